@@ -1,0 +1,15 @@
+# One interface target carries every compiler flag, so that no layer builds differently.
+add_library(ohmleaf_flags INTERFACE)
+target_compile_options(ohmleaf_flags INTERFACE -Wall -Wextra -Wpedantic -fstack-protector-strong)
+if(OHMLEAF_WERROR)
+  target_compile_options(ohmleaf_flags INTERFACE -Werror)
+endif()
+if(OHMLEAF_SANITIZE)
+  target_compile_options(ohmleaf_flags INTERFACE
+    -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+  target_link_options(ohmleaf_flags INTERFACE -fsanitize=address,undefined)
+elseif(NOT CMAKE_BUILD_TYPE STREQUAL "Debug")
+  target_compile_definitions(ohmleaf_flags INTERFACE _FORTIFY_SOURCE=2)
+endif()
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+target_link_options(ohmleaf_flags INTERFACE -Wl,-z,relro,-z,now)

@@ -1,0 +1,18 @@
+# ohmleaf_layer(NAME USES a b c LINKS x y)
+#
+# Each layer is a static library of the sources in src/NAME. Its headers are reached as
+# "NAME/header.h" through a folder of its own (a link to src/NAME), and a layer sees only the
+# folders of the layers it USES: including a higher layer does not compile.
+function(ohmleaf_layer name)
+  cmake_parse_arguments(L "" "" "USES;LINKS" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp)
+  add_library(ohmleaf_${name} STATIC ${sources})
+  set(view ${CMAKE_BINARY_DIR}/layers/${name})
+  file(MAKE_DIRECTORY ${view})
+  file(CREATE_LINK ${CMAKE_CURRENT_SOURCE_DIR}/${name} ${view}/${name} SYMBOLIC)
+  target_include_directories(ohmleaf_${name} PUBLIC ${view})
+  target_link_libraries(ohmleaf_${name} PUBLIC ohmleaf_flags PRIVATE ${L_LINKS})
+  foreach(used ${L_USES})
+    target_link_libraries(ohmleaf_${name} PRIVATE ohmleaf_${used})
+  endforeach()
+endfunction()

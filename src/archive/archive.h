@@ -1,0 +1,118 @@
+#pragma once
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/date.h"
+#include "base/diagnostic.h"
+
+namespace ohmleaf::archive {
+
+/// One file of a version's content: a plain name ("certificate.pdf"), no folders above one level.
+struct File {
+  std::string name;
+  std::string bytes;
+};
+
+/// A searchable fact as the caller gives it ("premises", "12 Example Row"); a key may repeat.
+using Facts = std::vector<std::pair<std::string, std::string>>;
+
+/// What the archive decides before the certificate can be printed.
+struct Draw {
+  std::string number;         ///< "SP-0007"
+  int revision = 1;           ///< 1 for the first issue of the job
+  std::string replaces;       ///< "SP-0007 revision 1", empty for the first issue
+  std::string chain_head;     ///< SHA-512 (hex) of the issuer's previous issue.json; 128 zeros first
+  Instant issued;
+};
+
+struct IssueRequest {
+  std::string prefix;         ///< of the installer's choice, [A-Za-z0-9][A-Za-z0-9-]{0,15}
+  std::string job_id;         ///< names the job for ever; lower case
+  std::string job_bytes;      ///< job.toml exactly as it was checked
+  std::string program;        ///< "ohmleaf 0.1.0"
+  std::string person;         ///< who issues, recorded in the inventory
+  Instant now;
+  Facts facts;
+  std::string reason;         ///< revise only: why
+};
+
+/// Called under the archive's lock with the drawn number; gives the files to keep (the PDF among
+/// them), or nothing, and then nothing is issued and the number stays free.
+using Render = std::function<std::optional<std::vector<File>>(const Draw&)>;
+
+enum class IssueState { issued, already_issued, changed_since, refused };
+
+struct IssueResult {
+  IssueState state = IssueState::refused;
+  std::string number;
+  int revision = 0;
+  Instant issued;
+  std::filesystem::path folder;          ///< of the version's content
+  std::vector<std::string> notes;        ///< recovery that ran, lock on a network folder …
+};
+
+/// One record as `find` shows it.
+struct Record {
+  std::string number;
+  int revision = 1;                      ///< the latest
+  bool withdrawn = false;
+  std::string job_id;
+  Instant issued;
+  Facts facts;
+  std::filesystem::path folder;
+};
+
+enum class Damage { altered, missing, extra, malformed, chain_broken, unreadable };
+struct Problem {
+  Damage damage = Damage::altered;
+  std::string number;                    ///< empty for the archive itself
+  std::filesystem::path file;            ///< relative to the archive's root
+  std::string what;                      ///< one sentence
+  std::string remedy;                    ///< one sentence: the way back to a good state
+};
+
+struct VerifyReport {
+  std::size_t objects = 0, versions = 0, files = 0;
+  std::uint64_t bytes = 0;
+  bool digests_hold = false;
+  bool chain_holds = false;
+  std::optional<bool> witness_holds;     ///< only where a witness was given
+  std::string head;                      ///< SHA-512 of the newest issue.json
+  std::vector<Problem> problems;
+};
+
+class Archive {
+ public:
+  /// Opens the archive at `root` (made by the first issue). Runs the recovery rule if a lock can
+  /// be had. Nothing is written by a failed open.
+  static std::optional<Archive> open(const std::filesystem::path& root, Diagnostics& out);
+
+  IssueResult issue(const IssueRequest& request, const Render& render, Diagnostics& out);
+  /// A new version of an issued job; `request.reason` is required.
+  IssueResult revise(const IssueRequest& request, const std::string& number, const Render& render,
+                     Diagnostics& out);
+
+  /// Records whose number or facts hold every word of `words` (case and accents aside), newest
+  /// first. No words: all.
+  std::vector<Record> find(const std::vector<std::string>& words, Diagnostics& out) const;
+  /// The bytes of one content file of the latest (or the given) version.
+  std::optional<std::string> read(const std::string& number, int revision,
+                                  const std::string& name, Diagnostics& out) const;
+  /// Proves what is there. `witness_head`: the head read off a certificate, with its number.
+  VerifyReport verify(const std::optional<std::string>& only_number,
+                      const std::optional<std::pair<std::string, std::string>>& witness,
+                      Diagnostics& out) const;
+
+  const std::filesystem::path& root() const { return root_; }
+
+ private:
+  explicit Archive(std::filesystem::path root) : root_(std::move(root)) {}
+  std::filesystem::path root_;
+};
+
+}  // namespace ohmleaf::archive

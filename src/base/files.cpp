@@ -1,0 +1,135 @@
+#include "base/files.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <system_error>
+
+namespace ohmleaf {
+namespace {
+
+/// A descriptor that closes itself; close errors on a written file are caught by fsync before.
+class Descriptor {
+ public:
+  explicit Descriptor(int fd) : fd_(fd) {}
+  ~Descriptor() { if (fd_ >= 0) ::close(fd_); }
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  int get() const { return fd_; }
+  bool ok() const { return fd_ >= 0; }
+
+ private:
+  int fd_;
+};
+
+bool write_all(int fd, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t n = ::write(fd, bytes.data(), bytes.size());
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return false;
+    bytes.remove_prefix(static_cast<std::size_t>(n));
+  }
+  return true;
+}
+
+std::optional<std::string> read_all(int fd, std::size_t max_bytes) {
+  std::string out;
+  char buffer[65536];
+  for (;;) {
+    const ssize_t n = ::read(fd, buffer, sizeof buffer);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return std::nullopt;
+    if (n == 0) return out;
+    out.append(buffer, static_cast<std::size_t>(n));
+    if (out.size() > max_bytes) return out;
+  }
+}
+
+}  // namespace
+
+std::string errno_text(int error) { return std::generic_category().message(error); }
+
+std::optional<std::string> read_file(const std::filesystem::path& path, std::size_t max_bytes,
+                                     Diagnostics& out) {
+  // O_NONBLOCK: opening a FIFO must not hang; a regular file ignores it.
+  const Descriptor fd(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
+  if (!fd.ok()) {
+    const int e = errno;
+    if (e == ENOENT || e == ENOTDIR || e == ENAMETOOLONG)
+      out.error("no-such-file", {}, path.string() + ": there is no such file");
+    else
+      out.system_error("cannot-read", path.string() + ": " + errno_text(e));
+    return std::nullopt;
+  }
+  struct stat st {};
+  if (::fstat(fd.get(), &st) != 0 || !S_ISREG(st.st_mode)) {
+    out.error("not-a-file", {}, path.string() + ": this is not a plain file");
+    return std::nullopt;
+  }
+  const bool large = static_cast<std::uint64_t>(st.st_size) > max_bytes;
+  auto bytes = large ? std::optional<std::string>() : read_all(fd.get(), max_bytes);
+  if (large || (bytes && bytes->size() > max_bytes)) {
+    out.error("file-too-large", {}, path.string() + ": the file is larger than " +
+                                        std::to_string(max_bytes >> 10) + " KiB");
+    return std::nullopt;
+  }
+  if (!bytes) out.system_error("cannot-read", path.string() + ": " + errno_text(errno));
+  return bytes;
+}
+
+bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
+                unsigned mode) {
+  const auto folder = path.parent_path().empty() ? std::filesystem::path(".") : path.parent_path();
+  std::string name = (folder / (".ohmleaf-XXXXXX")).string();
+  const auto fail = [&](const char* what) {
+    const int e = errno;
+    ::unlink(name.c_str());
+    out.system_error("cannot-write", path.string() + ": " + what + ": " + errno_text(e),
+                     {"Nothing was written. Free some space or choose another folder, then try again."});
+    return false;
+  };
+  const Descriptor fd(::mkostemp(name.data(), O_CLOEXEC));
+  if (!fd.ok()) return fail("cannot make a file here");
+  if (::fchmod(fd.get(), static_cast<mode_t>(mode)) != 0) return fail("cannot set its mode");
+  if (!write_all(fd.get(), bytes)) return fail("cannot write");
+  if (::fsync(fd.get()) != 0) return fail("cannot reach the disk");
+  {
+    const Descriptor again(::open(name.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+    const auto back = again.ok() ? read_all(again.get(), bytes.size()) : std::nullopt;
+    if (!back) return fail("cannot read it back");
+    if (*back != bytes) {
+      errno = EIO;
+      return fail("what was read back differs from what was written");
+    }
+  }
+  if (::rename(name.c_str(), path.c_str()) != 0) return fail("cannot put it in place");
+  const Descriptor dir(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (!dir.ok() || ::fsync(dir.get()) != 0) {
+    out.system_error("cannot-write", folder.string() + ": cannot reach the disk: " + errno_text(errno));
+    return false;
+  }
+  return true;
+}
+
+std::optional<std::filesystem::path> find_upwards(const std::filesystem::path& start,
+                                                  std::string_view name) {
+  std::error_code ec;
+  std::filesystem::path at = std::filesystem::absolute(start, ec);
+  while (!ec) {
+    if (std::filesystem::is_regular_file(at / name, ec)) return at / name;
+    ec.clear();
+    if (!at.has_parent_path() || at.parent_path() == at) break;
+    at = at.parent_path();
+  }
+  return std::nullopt;
+}
+
+std::filesystem::path program_folder() {
+  std::error_code ec;
+  const auto self = std::filesystem::read_symlink("/proc/self/exe", ec);
+  return ec ? std::filesystem::path() : self.parent_path();
+}
+
+}  // namespace ohmleaf

@@ -1,0 +1,7 @@
+#include "base/version.h"
+
+namespace ohmleaf {
+
+std::string_view program_version() { return OHMLEAF_VERSION; }
+
+}  // namespace ohmleaf

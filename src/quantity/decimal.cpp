@@ -1,0 +1,154 @@
+#include "quantity/decimal.h"
+
+#include <cstdlib>
+
+namespace ohmleaf {
+namespace {
+
+__extension__ typedef __int128 Wide;
+
+constexpr Wide kMost = std::numeric_limits<std::int64_t>::max();
+
+constexpr Wide pow10(int n) {
+  Wide p = 1;
+  while (n-- > 0) p *= 10;
+  return p;
+}
+
+/// The decimal m × 10^-scale, made to fit by dropping zeros that carry no value; else void.
+Decimal fit(Wide m, int scale) {
+  while (scale > 0 && (scale > Decimal::kMaxScale || m > kMost || m < -kMost) && m % 10 == 0) {
+    m /= 10;
+    --scale;
+  }
+  if (scale > Decimal::kMaxScale || m > kMost || m < -kMost) return Decimal::void_value();
+  return Decimal(static_cast<std::int64_t>(m), scale);
+}
+
+/// Both mantissas at the larger scale. At most 2^63 × 10^18 < 2^127: never overflows.
+struct Aligned {
+  Wide a, b;
+  int scale;
+};
+Aligned align(const Decimal& a, const Decimal& b) {
+  const int scale = std::max(a.scale(), b.scale());
+  return {a.mantissa() * pow10(scale - a.scale()), b.mantissa() * pow10(scale - b.scale()), scale};
+}
+
+/// n ÷ d for d > 0, rounded as asked; the sign is n's.
+Wide divide_rounded(Wide n, Wide d, Round round) {
+  const bool negative = n < 0;
+  if (negative) n = -n;
+  Wide q = n / d;
+  const Wide r = n % d;
+  if (r != 0 && (round == Round::up || (round == Round::half_up && r >= d - r))) ++q;
+  return negative ? -q : q;
+}
+
+}  // namespace
+
+std::string Decimal::str() const {
+  if (is_void()) return "void";
+  std::string digits = std::to_string(mantissa_ < 0 ? -mantissa_ : mantissa_);
+  if (scale_ > 0) {
+    const auto places = static_cast<std::size_t>(scale_);
+    if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
+    digits.insert(digits.size() - places, 1, '.');
+  }
+  return mantissa_ < 0 ? "-" + digits : digits;
+}
+
+std::string Decimal::short_str() const {
+  Decimal d = *this;
+  while (!d.is_void() && d.scale_ > 0 && d.mantissa_ % 10 == 0) {
+    d.mantissa_ /= 10;
+    --d.scale_;
+  }
+  return d.str();
+}
+
+std::partial_ordering operator<=>(const Decimal& a, const Decimal& b) {
+  if (a.is_void() || b.is_void()) return std::partial_ordering::unordered;
+  const Aligned x = align(a, b);
+  if (x.a < x.b) return std::partial_ordering::less;
+  if (x.a > x.b) return std::partial_ordering::greater;
+  return std::partial_ordering::equivalent;
+}
+
+Decimal operator+(const Decimal& a, const Decimal& b) {
+  if (a.is_void() || b.is_void()) return Decimal::void_value();
+  const Aligned x = align(a, b);
+  // Two aligned values of opposite worth could reach 2^127 only beyond the range that fits.
+  Wide sum = 0;
+  if (__builtin_add_overflow(x.a, x.b, &sum)) return Decimal::void_value();
+  return fit(sum, x.scale);
+}
+
+Decimal operator-(const Decimal& a) {
+  if (a.is_void()) return a;
+  return Decimal(-a.mantissa(), a.scale());
+}
+
+Decimal operator-(const Decimal& a, const Decimal& b) { return a + (-b); }
+
+Decimal operator*(const Decimal& a, const Decimal& b) {
+  if (a.is_void() || b.is_void()) return Decimal::void_value();
+  return fit(Wide(a.mantissa()) * b.mantissa(), a.scale() + b.scale());
+}
+
+Decimal Decimal::divide(const Decimal& a, const Decimal& b, int places, Round round) {
+  if (a.is_void() || b.is_void() || b.is_zero() || places < 0 || places > kMaxScale)
+    return void_value();
+  Wide n = a.mantissa(), d = b.mantissa();
+  if (d < 0) {
+    n = -n;
+    d = -d;
+  }
+  // value = n/d × 10^(b.scale - a.scale); wanted: an integer at 10^-places.
+  const int shift = places + b.scale() - a.scale();
+  const Wide factor = pow10(std::abs(shift) > 36 ? 36 : std::abs(shift));
+  Wide& side = shift >= 0 ? n : d;
+  if (std::abs(shift) > 36 || __builtin_mul_overflow(side, factor, &side)) return void_value();
+  return fit(divide_rounded(n, d, round), places);
+}
+
+Decimal Decimal::sqrt(const Decimal& a, int places, Round round) {
+  if (a.is_void() || a.is_negative() || places < 0 || places > 9) return void_value();
+  // floor(sqrt(a × 10^(2·places))) by bisection over the integers that fit.
+  Wide n = a.mantissa();
+  int shift = 2 * places - a.scale();
+  bool exact = true;
+  while (shift < 0) {
+    if (n % 10 != 0) exact = false;
+    n /= 10;
+    ++shift;
+  }
+  if (__builtin_mul_overflow(n, pow10(shift), &n)) return void_value();
+  Wide low = 0, high = kMost;
+  while (low < high) {
+    const Wide mid = low + (high - low + 1) / 2;
+    if (mid <= n / mid) low = mid; else high = mid - 1;
+  }
+  exact = exact && low * low == n;
+  if (!exact && round == Round::up) ++low;
+  // (low + ½)² = low² + low + ¼: the dropped digits decide only beyond the integer part.
+  if (!exact && round == Round::half_up && n - low * low > low) ++low;
+  return fit(low, places);
+}
+
+Decimal Decimal::rounded(int places, Round round) const {
+  if (is_void() || scale_ <= places) return *this;
+  if (places < 0) return void_value();
+  return fit(divide_rounded(mantissa_, pow10(scale_ - places), round), places);
+}
+
+Decimal min(const Decimal& a, const Decimal& b) {
+  if (a.is_void() || b.is_void()) return Decimal::void_value();
+  return b < a ? b : a;
+}
+Decimal max(const Decimal& a, const Decimal& b) {
+  if (a.is_void() || b.is_void()) return Decimal::void_value();
+  return a < b ? b : a;
+}
+
+}  // namespace ohmleaf
