@@ -6,6 +6,10 @@
 function(ohmleaf_layer name)
   cmake_parse_arguments(L "" "" "USES;LINKS" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/${name}/*.cpp)
+  if(NOT sources)  # a layer that has only headers so far
+    file(WRITE ${CMAKE_BINARY_DIR}/empty_${name}.cpp "")
+    set(sources ${CMAKE_BINARY_DIR}/empty_${name}.cpp)
+  endif()
   add_library(ohmleaf_${name} STATIC ${sources})
   set(view ${CMAKE_BINARY_DIR}/layers/${name})
   file(MAKE_DIRECTORY ${view})
