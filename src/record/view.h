@@ -1,0 +1,50 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/source.h"
+
+namespace ohmleaf::record {
+
+/// A record as a form sees it: groups of named values, lists, and texts as they were written.
+/// Made from the table of keys, so a form can bind whatever a job can say, and nothing else.
+struct View {
+  enum class Kind { none, text, flag, date, group, list };
+  Kind kind = Kind::none;
+  std::string text;  ///< text as written; "true"/"false"; ISO date or date and time
+  std::string unit;  ///< "Ω", or empty
+  Span span;
+  std::vector<std::pair<std::string, View>> members;  ///< group
+  std::vector<View> items;                            ///< list
+
+  static View of_text(std::string text, std::string unit = {}, Span span = {});
+  static View of_flag(bool value, Span span = {});
+  static View group() { View v; v.kind = Kind::group; return v; }
+  static View list() { View v; v.kind = Kind::list; return v; }
+
+  bool present() const;                       ///< not none, not an empty text, list or group
+  bool truthy() const;                        ///< present, and a flag only where true
+  const View* find(std::string_view name) const;
+  /// "supply.ze"; null where a step does not exist.
+  const View* at(std::string_view path) const;
+  View& set(std::string name, View value);    ///< adds or replaces; returns the stored member
+};
+
+/// What may stand at a path, known without a job: forms are checked against it when loaded.
+struct Shape {
+  std::string name;
+  View::Kind kind = View::Kind::group;
+  std::string type;   ///< for people: "resistance", "date", "true or false" …
+  std::string unit;
+  bool required = false;
+  std::string help;
+  std::vector<std::string> words;  ///< the allowed words of a choice
+  std::vector<Shape> members;      ///< group, and the element of a list
+
+  const Shape* find(std::string_view name) const;
+  const Shape* at(std::string_view path) const;   ///< steps into lists too
+};
+
+}  // namespace ohmleaf::record
