@@ -1,0 +1,229 @@
+#include "pdf/content.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <optional>
+
+#include "base/text.h"
+#include "pdf/structure.h"
+
+namespace ohmleaf::pdf {
+namespace {
+
+using layout::Color;
+using layout::Pt;
+
+/// Distance of a Bézier curve's control points that comes nearest to a quarter circle.
+constexpr std::int64_t kArcMilli = 552;
+
+class ContentWriter {
+ public:
+  ContentWriter(const layout::Page& page, const layout::Document& document, const Subsets& subsets)
+      : page_(page), document_(document), subsets_(subsets) {}
+
+  PageContent write() {
+    for (const layout::Frame& frame : page_.frames) {
+      std::visit([this](const auto& f) { draw(f); }, frame);
+    }
+    close_sequence();
+    return std::move(content_);
+  }
+
+ private:
+  void draw(const layout::TextFrame& frame) {
+    if (frame.text.empty()) return;
+    open_sequence(frame.node);
+    fill_color(frame.color);
+    const auto face = static_cast<std::size_t>(frame.face);
+    out_ += "BT ";
+    if (face_ != face || size_ != frame.size) {
+      out_ += fmt::format("/F{} ", face);
+      number(frame.size.milli);
+      out_ += "Tf ";
+      face_ = face;
+      size_ = frame.size;
+    }
+    if (frame.rotated) out_ += "0 1 -1 0 ";
+    place(frame.x, frame.baseline);
+    out_ += frame.rotated ? "Tm <" : "Td <";
+    for (const char32_t c : decode_utf8(frame.text)) {
+      out_ += fmt::format("{:04X}", subsets_[face].number(c));
+    }
+    out_ += ">Tj ET\n";
+  }
+
+  void draw(const layout::RectFrame& frame) {
+    if (!frame.fill && !frame.stroke) return;
+    open_sequence(frame.node);
+    begin_path(frame.fill, frame.stroke, frame.stroke_width);
+    const Pt radius = std::min({frame.radius, frame.width / 2, frame.height / 2});
+    if (radius.milli > 0) {
+      rounded(frame, radius);
+    } else {
+      place(frame.x, frame.y + frame.height);
+      number(frame.width.milli);
+      number(frame.height.milli);
+      out_ += "re ";
+    }
+    paint(frame.fill, frame.stroke);
+  }
+
+  void draw(const layout::LineFrame& frame) {
+    open_sequence(frame.node);
+    begin_path({}, frame.color, frame.width);
+    place(frame.x1, frame.y1);
+    out_ += "m ";
+    place(frame.x2, frame.y2);
+    out_ += "l S\n";
+  }
+
+  void draw(const layout::PolygonFrame& frame) {
+    if (frame.points.size() < 2 || (!frame.fill && !frame.stroke)) return;
+    open_sequence(frame.node);
+    begin_path(frame.fill, frame.stroke, frame.stroke_width);
+    for (std::size_t i = 0; i < frame.points.size(); ++i) {
+      place(frame.points[i].x, frame.points[i].y);
+      out_ += i == 0 ? "m " : "l ";
+    }
+    out_ += "h ";
+    paint(frame.fill, frame.stroke);
+  }
+
+  void draw(const layout::ImageFrame& frame) {
+    open_sequence(frame.node);
+    out_ += "q ";
+    number(frame.width.milli);
+    out_ += "0 0 ";
+    number(frame.height.milli);
+    place(frame.x, frame.y + frame.height);
+    out_ += fmt::format("cm /I{} Do Q\n", frame.image);
+  }
+
+  /// Clockwise on paper from the left end of the top edge.
+  void rounded(const layout::RectFrame& f, Pt radius) {
+    const Pt reach{static_cast<std::int32_t>(radius.milli * kArcMilli / 1000)};
+    const Pt hold = radius - reach;  // from the corner to the control point
+    const Pt right = f.x + f.width;
+    const Pt bottom = f.y + f.height;
+    place(f.x + radius, f.y);
+    out_ += "m ";
+    place(right - radius, f.y);
+    out_ += "l ";
+    curve({right - hold, f.y}, {right, f.y + hold}, {right, f.y + radius});
+    place(right, bottom - radius);
+    out_ += "l ";
+    curve({right, bottom - hold}, {right - hold, bottom}, {right - radius, bottom});
+    place(f.x + radius, bottom);
+    out_ += "l ";
+    curve({f.x + hold, bottom}, {f.x, bottom - hold}, {f.x, bottom - radius});
+    place(f.x, f.y + radius);
+    out_ += "l ";
+    curve({f.x, f.y + hold}, {f.x + hold, f.y}, {f.x + radius, f.y});
+    out_ += "h ";
+  }
+
+  void curve(layout::Point a, layout::Point b, layout::Point end) {
+    place(a.x, a.y);
+    place(b.x, b.y);
+    place(end.x, end.y);
+    out_ += "c ";
+  }
+
+  void begin_path(const std::optional<Color>& fill, const std::optional<Color>& stroke, Pt width) {
+    if (fill) fill_color(*fill);
+    if (!stroke) return;
+    if (stroke_ != *stroke) {
+      color(*stroke, "RG", "G");
+      stroke_ = *stroke;
+    }
+    if (width_ != width) {
+      number(width.milli);
+      out_ += "w ";
+      width_ = width;
+    }
+  }
+
+  void paint(const std::optional<Color>& fill, const std::optional<Color>& stroke) {
+    out_ += fill && stroke ? "B\n" : fill ? "f\n" : "S\n";
+  }
+
+  void fill_color(Color c) {
+    if (fill_ == c) return;
+    color(c, "rg", "g");
+    fill_ = c;
+  }
+
+  void color(Color c, std::string_view rgb, std::string_view grey) {
+    const auto part = [this](int value) { number((value * 1000 + 127) / 255); };
+    part(c.r);
+    if (c.r != c.g || c.g != c.b) {
+      part(c.g);
+      part(c.b);
+      out_ += rgb;
+    } else {
+      out_ += grey;
+    }
+    out_ += ' ';
+  }
+
+  /// Layout counts from the top of the page, PDF from the bottom.
+  void place(Pt x, Pt y) {
+    number(x.milli);
+    number(std::int64_t{page_.height.milli} - y.milli);
+  }
+
+  void number(std::int64_t thousandths) {
+    append_thousandths(out_, thousandths);
+    out_ += ' ';
+  }
+
+  void open_sequence(layout::NodeId node) {
+    if (open_ == node) return;
+    close_sequence();
+    open_ = node;
+    if (node == layout::kArtifact) {
+      out_ += "/Artifact BMC\n";
+      return;
+    }
+    const auto role = document_.nodes[static_cast<std::size_t>(node)].role;
+    out_ += fmt::format("/{} <</MCID {}>>BDC\n", role_name(role), content_.sequences.size());
+    content_.sequences.push_back(node);
+  }
+
+  void close_sequence() {
+    if (open_) out_ += "EMC\n";
+    open_.reset();
+  }
+
+  const layout::Page& page_;
+  const layout::Document& document_;
+  const Subsets& subsets_;
+  PageContent content_;
+  std::string& out_ = content_.operators;
+  std::optional<layout::NodeId> open_;
+  std::optional<std::size_t> face_;
+  std::optional<Pt> size_;
+  std::optional<Pt> width_;
+  std::optional<Color> fill_;
+  std::optional<Color> stroke_;
+};
+
+}  // namespace
+
+void append_thousandths(std::string& out, std::int64_t value) {
+  if (value < 0) out += '-';
+  const std::int64_t size = std::abs(value);
+  out += fmt::format("{}", size / 1000);
+  if (size % 1000 == 0) return;
+  out += fmt::format(".{:03}", size % 1000);
+  while (out.back() == '0') out.pop_back();
+}
+
+PageContent page_content(const layout::Page& page, const layout::Document& document,
+                         const Subsets& subsets) {
+  return ContentWriter(page, document, subsets).write();
+}
+
+}  // namespace ohmleaf::pdf

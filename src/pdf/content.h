@@ -1,0 +1,26 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "layout/frames.h"
+#include "pdf/text_check.h"
+
+namespace ohmleaf::pdf {
+
+/// One page as PDF operators. `sequences[mcid]` is the node that a marked-content sequence
+/// belongs to.
+struct PageContent {
+  std::string operators;
+  std::vector<layout::NodeId> sequences;
+};
+
+/// A length in thousandths as a PDF number: "12.5".
+void append_thousandths(std::string& out, std::int64_t value);
+
+/// Writes the page. Text uses the glyph numbers of `subsets`; fonts are named /F0, /F1 … by face,
+/// images /I0, /I1 … by index. Frames in a row with the same node share one sequence.
+PageContent page_content(const layout::Page& page, const layout::Document& document,
+                         const Subsets& subsets);
+
+}  // namespace ohmleaf::pdf

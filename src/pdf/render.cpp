@@ -1,0 +1,88 @@
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "pdf/haru.h"
+#include "pdf/pdf.h"
+#include "pdf/structure.h"
+#include "pdf/text_check.h"
+#include "pdf/xmp.h"
+
+namespace ohmleaf::pdf {
+namespace {
+
+/// Sides of a page that PDF/A allows, in thousandths of a point.
+constexpr std::int32_t kShortestSide = 3'000;
+constexpr std::int32_t kLongestSide = 14'400'000;
+constexpr int kLargestImageSide = 32'767;
+
+bool check_sizes(const layout::Document& document, Diagnostics& out) {
+  const auto fits = [](layout::Pt side) {
+    return side.milli >= kShortestSide && side.milli <= kLongestSide;
+  };
+  if (document.pages.empty()) {
+    out.system_error("pdf-pages", "the layout gave a document without pages");
+    return false;
+  }
+  for (const layout::Page& page : document.pages) {
+    if (fits(page.width) && fits(page.height)) continue;
+    out.error("pdf-page-size", {}, "a page is smaller or larger than a PDF/A page may be",
+              {"a side is between 3 and 14400 points (1 to 5080 mm)"});
+    return false;
+  }
+  return true;
+}
+
+bool check_images(const layout::Document& document, Diagnostics& out) {
+  for (std::size_t i = 0; i < document.images.size(); ++i) {
+    const layout::Image& image = document.images[i];
+    const bool sides = image.width > 0 && image.height > 0 && image.width <= kLargestImageSide &&
+                       image.height <= kLargestImageSide;
+    const std::size_t area =
+        sides ? static_cast<std::size_t>(image.width) * static_cast<std::size_t>(image.height) : 0;
+    const bool filled = image.pixels.size() == area * (image.grey ? 1 : 3) &&
+                        (image.alpha.empty() || image.alpha.size() == area);
+    if (sides && filled) continue;
+    out.system_error("pdf-image", fmt::format("image {} does not have the pixels it announces", i));
+    return false;
+  }
+  return true;
+}
+
+bool check_bookmarks(const layout::Document& document, Diagnostics& out) {
+  int level = -1;
+  for (const layout::Bookmark& bookmark : document.bookmarks) {
+    const bool steps = bookmark.level >= 0 && bookmark.level <= level + 1;
+    if (!steps || bookmark.page >= document.pages.size()) {
+      out.system_error("pdf-bookmark",
+                       "the layout gave a bookmark that skips a level or names no page");
+      return false;
+    }
+    level = bookmark.level;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::optional<std::string> render(const layout::Document& document, const Meta& meta,
+                                  Diagnostics& out) {
+  Subsets subsets = {Subset(layout::Face::regular), Subset(layout::Face::bold),
+                     Subset(layout::Face::italic)};
+  bool ok = check_texts(document, meta, subsets, out);
+  ok = check_structure(document, out) && ok;
+  ok = check_sizes(document, out) && ok;
+  ok = check_images(document, out) && ok;
+  ok = check_bookmarks(document, out) && ok;
+  if (!ok) return std::nullopt;
+
+  const std::string title = meta.title.empty() ? document.title : meta.title;
+  Parts parts{document, meta, subsets, title, xmp_packet(meta, title, document.language), {}, {}};
+  for (const layout::Page& page : document.pages) {
+    parts.pages.push_back(page_content(page, document, subsets));
+  }
+  parts.elements = build_structure(document, parts.pages);
+  return write_file(parts, out);
+}
+
+}  // namespace ohmleaf::pdf

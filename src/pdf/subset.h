@@ -1,0 +1,41 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "pdf/font_file.h"
+
+namespace ohmleaf::pdf {
+
+/// The part of a face that one document uses, as the PDF wants it. Glyphs are numbered afresh in
+/// the order of their characters; the number is the character code in content streams.
+class Subset {
+ public:
+  explicit Subset(layout::Face face) : face_(face), font_(&font_file(face)) {}
+
+  /// Marks a character as used. Only before `number`.
+  void use(char32_t code_point);
+  bool empty() const { return glyphs_.empty(); }
+  /// The new number of a used character; 0 if it was not marked.
+  GlyphId number(char32_t code_point) const;
+
+  /// "ABCDEF+OhmleafSans-Bold": the prefix follows from what is used.
+  std::string name() const;
+  const FontFile& font() const { return *font_; }
+  layout::Face face() const { return face_; }
+  /// Advances of glyphs 1, 2, 3 … in thousandths of an em.
+  std::vector<int> widths() const;
+  /// A TrueType file with the used glyphs and the tables that a CIDFontType2 needs.
+  std::string file() const;
+  /// The ToUnicode CMap.
+  std::string to_unicode() const;
+
+ private:
+  std::string glyph_tables(std::string& loca, std::string& hmtx) const;
+
+  layout::Face face_;
+  const FontFile* font_;
+  std::vector<GlyphId> glyphs_;  ///< numbers in the face, ascending
+};
+
+}  // namespace ohmleaf::pdf
