@@ -36,6 +36,7 @@ struct Rcd {
   std::optional<RcdType> type;
   bool delayed = false;                ///< time-delayed, type S
   bool bs4293 = false;                 ///< old device: 200 ms at IΔn
+  std::optional<Millis> delay;         ///< of a time-delayed BS 4293 device, from its label
 };
 
 struct Device {

@@ -50,7 +50,9 @@ struct Limit {
   Edition edition = Edition::y2026;
 
   /// "≤ 1.37 Ω", "≥ 1.0 MΩ", "130 to 500 ms"
+  /// "not tabulated" for a void value: no reading can be compared with it.
   std::string printed() const {
+    if (value.is_void()) return "not tabulated";
     switch (sense) {
       case Sense::at_most: return "≤ " + value.with_unit();
       case Sense::at_least: return "≥ " + value.with_unit();
