@@ -1,19 +1,71 @@
 #include "cli/run.h"
 
+#include <sys/ioctl.h>
 #include <unistd.h>
 
-#include <chrono>
 #include <cerrno>
+#include <chrono>
+#include <csignal>
 #include <cstdlib>
 
+#include "base/files.h"
+#include "base/text.h"
 #include "base/version.h"
+#include "cli/command.h"
 
 namespace ohmleaf::cli {
+namespace {
 
-int run(const std::vector<std::string>& args, Environment& environment) {
-  (void)args;
-  environment.out("ohmleaf " + std::string(program_version()) + "\n");
-  return 0;
+constexpr const char* kAbout =
+    "Checks the readings of electrical work against their limits, issues the certificate and "
+    "keeps it.\n\nIsolate, lock off and prove dead before you touch; dead tests come before live "
+    "tests. This program compares what was recorded with the limits: it never says that an "
+    "installation is safe. A skilled person decides, by the local code in force.";
+
+constexpr const char* kFooter =
+    "Exit codes: 0 nothing to do about it; 1 findings that stop an issue, or a verification that "
+    "fails; 2 the input or the command is wrong; 3 the system failed; 130 interrupted.";
+
+/// CLI11's own exit codes start at 100; ours say "the command is wrong".
+int command_error(const CLI::App& app, const CLI::ParseError& error, Environment& e) {
+  std::string text = "ohmleaf: error: " + visible(error.what()) + "\n";
+  const CLI::App* used = &app;
+  if (!app.get_subcommands().empty()) used = app.get_subcommands().front();
+  text += "  → " + (used == &app ? std::string("ohmleaf --help names the commands.")
+                                 : "ohmleaf " + used->get_name() + " --help shows how it is used.") +
+          "\n";
+  e.err(text);
+  return kInput;
+}
+
+}  // namespace
+
+int run(const std::vector<std::string>& args, Environment& e) {
+  int exit_code = kFine;
+  CLI::App app(kAbout, "ohmleaf");
+  app.footer(kFooter);
+  app.require_subcommand(0, 1);
+  app.set_version_flag("--version", "ohmleaf " + std::string(program_version()));
+  add_check(app, e, exit_code);
+  add_draft(app, e, exit_code);
+  add_issue(app, e, exit_code);
+  add_archive(app, e, exit_code);
+  try {
+    std::vector<std::string> reversed(args.rbegin(), args.rend());
+    app.parse(reversed);
+    if (app.get_subcommands().empty()) return say(e, app.help());
+  } catch (const CLI::CallForHelp&) {
+    const CLI::App* used = app.get_subcommands().empty() ? &app : app.get_subcommands().front();
+    return say(e, used->help());
+  } catch (const CLI::CallForVersion& version) {
+    return say(e, std::string(version.what()) + "\n");
+  } catch (const CLI::ParseError& error) {
+    return command_error(app, error, e);
+  } catch (const std::bad_alloc&) {
+    e.err("ohmleaf: error: there is not enough memory\n");
+    return kSystem;
+  }
+  return exit_code;
 }
 
 namespace {
@@ -28,9 +80,16 @@ bool write_all(int fd, std::string_view text) {
   return true;
 }
 
+int terminal_columns() {
+  winsize size{};
+  if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) return size.ws_col;
+  return 80;
+}
+
 }  // namespace
 
 int main_entry(int argc, char** argv) {
+  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is an error we report, not a death
   Environment e;
   e.out = [](std::string_view t) { return write_all(STDOUT_FILENO, t); };
   e.err = [](std::string_view t) { return write_all(STDERR_FILENO, t); };
@@ -39,6 +98,12 @@ int main_entry(int argc, char** argv) {
                        std::chrono::system_clock::now().time_since_epoch())
                        .count()};
   };
+  e.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
+  e.err_is_terminal = ::isatty(STDERR_FILENO) == 1;
+  const char* no_color = std::getenv("NO_COLOR");
+  e.no_color = no_color != nullptr && *no_color != '\0';
+  e.columns = terminal_columns();
+  e.data_folder = program_folder().parent_path() / "share" / "ohmleaf";
   return run(std::vector<std::string>(argv + 1, argv + argc), e);
 }
 

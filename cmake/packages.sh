@@ -1,0 +1,27 @@
+#!/bin/sh
+# Installs what ohmleaf needs on Debian 12, asking nothing: `packages.sh build` to build and run
+# it, `packages.sh test` for the tests as well. As root, or through sudo.
+set -eu
+
+build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11-dev
+  nlohmann-json3-dev libssl-dev libsqlite3-dev libutf8proc-dev pkg-config"
+test="doctest-dev poppler-utils qpdf mupdf-tools jq git clang-tidy ccache python3"
+
+case "${1:-}" in
+  build) wanted="$build" ;;
+  test) wanted="$build $test" ;;
+  *) echo "packages.sh: say build or test" >&2; exit 2 ;;
+esac
+
+missing=""
+for package in $wanted; do
+  state=$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null || true)
+  [ "$state" = installed ] || missing="$missing $package"
+done
+[ -n "$missing" ] || exit 0
+
+if [ "$(id -u)" -eq 0 ]; then as_root=""; else as_root="sudo"; fi
+export DEBIAN_FRONTEND=noninteractive
+$as_root apt-get -q update
+# shellcheck disable=SC2086
+$as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -y --no-install-recommends install $missing

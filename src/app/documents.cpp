@@ -1,0 +1,129 @@
+#include "app/documents.h"
+
+#include <algorithm>
+#include <system_error>
+
+#include "app/extract.h"
+#include "base/digest.h"
+#include "base/files.h"
+#include "base/text.h"
+#include "base/version.h"
+#include "pdf/pdf.h"
+
+namespace ohmleaf::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kMaxFormBytes = 1u << 20;
+
+/// The names of all forms that can be found, for a message.
+std::string forms_at_hand(const Workspace& w) {
+  std::vector<std::string> names;
+  for (const fs::path& folder : w.form_folders) {
+    std::error_code ec;
+    for (fs::directory_iterator it(folder, ec), end; !ec && it != end; it.increment(ec))
+      if (it->path().extension() == ".toml" && !it->path().stem().string().starts_with("theme-"))
+        names.push_back(it->path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  names.erase(std::unique(names.begin(), names.end()), names.end());
+  return join(names, ", ");
+}
+
+bool plain_name(std::string_view name) {
+  return !name.empty() && name.size() <= 64 &&
+         name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") == std::string_view::npos;
+}
+
+std::optional<fs::path> find_form(const Workspace& w, const std::string& name, Diagnostics& out) {
+  std::error_code ec;
+  if (plain_name(name))
+    for (const fs::path& folder : w.form_folders)
+      if (fs::exists(folder / (name + ".toml"), ec)) return folder / (name + ".toml");
+  Span where;
+  for (const auto& d : w.job.documents)
+    if (d && *d == name) where = d.span;
+  out.error("no-such-form", where, "there is no form named \"" + visible(name) + "\"",
+            {"The forms at hand are: " + forms_at_hand(w) + "."});
+  return std::nullopt;
+}
+
+pdf::Meta meta_for(const Workspace& w, const std::vector<LoadedForm>& forms,
+                   const layout::IssueFacts& facts, Instant created, const std::string& title,
+                   const std::string& extract) {
+  using pdf::Attachment;
+  pdf::Meta m;
+  m.title = title;
+  m.author = w.installer.firm.name.value_or("");
+  m.subject = w.job.work.value_or("");
+  m.creator = "ohmleaf " + std::string(program_version());
+  m.created = created;
+  m.attachments.push_back({"job.toml", "application/toml", "The job with its readings, as it was checked",
+                           w.job_bytes, Attachment::Relation::source});
+  m.attachments.push_back({"installer.toml", "application/toml",
+                           "The installer's details that this certificate rests on", extract,
+                           Attachment::Relation::data});
+  std::string seed = facts.number + "\n" + std::to_string(facts.revision) + "\n" +
+                     facts.chain_head + "\n" + created.iso() + "\n" + m.creator + "\n" +
+                     sha256_hex(w.job_bytes) + sha256_hex(extract);
+  for (const LoadedForm& f : forms) {
+    m.attachments.push_back({"form-" + f.name + ".toml", "application/toml",
+                             "The form \"" + f.name + "\" that the pages follow", f.bytes,
+                             Attachment::Relation::supplement});
+    seed += sha256_hex(f.bytes);
+  }
+  m.id_seed = sha256_hex(seed);
+  return m;
+}
+
+}  // namespace
+
+std::vector<std::string> document_names(const record::Job& job) {
+  std::vector<std::string> names;
+  for (const auto& d : job.documents)
+    if (d) names.push_back(*d);
+  if (!names.empty()) return names;
+  if (job.kind && *job.kind == record::JobKind::installation) return {"installation", "client-page"};
+  return {"minor-works", "client-page"};
+}
+
+std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
+                                                  const std::vector<std::string>& names,
+                                                  Sources& sources, Diagnostics& out) {
+  std::vector<LoadedForm> forms;
+  bool whole = true;
+  for (const std::string& name : names) {
+    const auto path = find_form(w, name, out);
+    auto bytes = path ? read_file(*path, kMaxFormBytes, out) : std::nullopt;
+    if (!bytes) {
+      whole = false;
+      continue;
+    }
+    const SourceId source = sources.add(path->string(), *bytes);
+    auto form = layout::load_form(sources, source, out);
+    if (!form) {
+      whole = false;
+      continue;
+    }
+    forms.push_back({name, std::move(*bytes), std::move(*form)});
+  }
+  if (!whole) return std::nullopt;
+  return forms;
+}
+
+std::optional<std::string> render(const Workspace& w, const checks::Report& report,
+                                  const std::vector<LoadedForm>& forms,
+                                  const layout::IssueFacts& facts, Instant created,
+                                  Sources& sources, Diagnostics& out) {
+  const std::string extract = installer_extract(w, sources, out);
+  if (extract.empty()) return std::nullopt;
+  const record::View view = layout::document_view(w.job, w.installer, report, facts);
+  std::vector<const layout::Form*> pages;
+  for (const LoadedForm& f : forms) pages.push_back(&f.form);
+  const auto document = layout::lay_out(pages, view, pdf::font_metrics(), {}, out);
+  if (!document) return std::nullopt;
+  return pdf::render(*document, meta_for(w, forms, facts, created, document->title, extract), out);
+}
+
+}  // namespace ohmleaf::app

@@ -1,0 +1,35 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/workspace.h"
+#include "checks/finding.h"
+#include "layout/form.h"
+#include "layout/model.h"
+
+namespace ohmleaf::app {
+
+/// A form with the text it was read from, which is embedded and archived.
+struct LoadedForm {
+  std::string name;   ///< "minor-works"
+  std::string bytes;
+  layout::Form form;
+};
+
+/// The documents that the job asks for, or the sensible ones for its kind.
+std::vector<std::string> document_names(const record::Job& job);
+
+/// Finds each form in the workspace's folders (the installer's own first) and reads it.
+std::optional<std::vector<LoadedForm>> load_forms(const Workspace& workspace,
+                                                  const std::vector<std::string>& names,
+                                                  Sources& sources, Diagnostics& out);
+
+/// One PDF of all the documents. `facts` says whether it is a draft or which certificate it is;
+/// `created` goes into the file's dates. Same input, same bytes.
+std::optional<std::string> render(const Workspace& workspace, const checks::Report& report,
+                                  const std::vector<LoadedForm>& forms,
+                                  const layout::IssueFacts& facts, Instant created,
+                                  Sources& sources, Diagnostics& out);
+
+}  // namespace ohmleaf::app

@@ -1,0 +1,127 @@
+#include "app/issue.h"
+
+#include "app/documents.h"
+#include "app/extract.h"
+#include "base/text.h"
+#include "base/version.h"
+#include "checks/check.h"
+
+namespace ohmleaf::app {
+namespace {
+
+void add_fact(archive::Facts& facts, const char* key, const record::Text& text) {
+  if (text) facts.emplace_back(key, *text);
+}
+
+/// What `find` and `due` can ask for in ten years.
+archive::Facts facts_of(const Workspace& w, const checks::Report& report) {
+  archive::Facts f;
+  const record::Job& job = w.job;
+  if (job.kind)
+    f.emplace_back("kind", *job.kind == record::JobKind::minor_works    ? "minor works"
+                           : *job.kind == record::JobKind::installation ? "installation"
+                                                                        : "condition report");
+  if (job.date) f.emplace_back("date", job.date->iso());
+  add_fact(f, "premises", job.premises);
+  add_fact(f, "client", job.client);
+  add_fact(f, "work", job.work);
+  if (const auto* p = w.installer.person(job.person.value_or(""))) add_fact(f, "person", p->name);
+  if (job.next_inspection) f.emplace_back("next inspection", job.next_inspection->iso());
+  f.emplace_back("edition", std::string(limits::name(report.edition)));
+  f.emplace_back("verdict", std::string(checks::name(report.verdict)));
+  for (const auto& c : job.circuits) {
+    f.emplace_back("circuit", c.board.value_or("") + "/" + c.ref.value_or("") + " " +
+                                  c.name.value_or(""));
+    for (const auto& a : c.accessories) {
+      add_fact(f, "accessory", a.where);
+      add_fact(f, "serial", a.serial);
+    }
+  }
+  for (const auto& c : job.controls) add_fact(f, "serial", c.serial);
+  for (const auto& o : job.observations) add_fact(f, "observation", o.what);
+  return f;
+}
+
+archive::IssueRequest request_for(const Workspace& w, const checks::Report& report, Instant now) {
+  archive::IssueRequest r;
+  r.prefix = w.installer.numbering.prefix.value_or("C");
+  r.job_id = w.job.job_id();
+  r.job_bytes = w.job_bytes;
+  r.program = "ohmleaf " + std::string(program_version());
+  const auto* person = w.installer.person(w.job.person.value_or(""));
+  r.person = person != nullptr ? person->name.value_or(person->id) : w.job.person.value_or("");
+  r.now = now;
+  r.facts = facts_of(w, report);
+  return r;
+}
+
+/// Everything that lies beside the certificate, so that the page can be made again from it.
+struct Renderer {
+  const Workspace& w;
+  const checks::Report& report;
+  const std::vector<LoadedForm>& forms;
+  Sources& sources;
+  Diagnostics& out;
+  std::string& certificate;
+
+  std::optional<std::vector<archive::File>> operator()(const archive::Draw& draw) const {
+    layout::IssueFacts facts;
+    facts.number = draw.number;
+    facts.revision = draw.revision;
+    facts.replaces = draw.replaces;
+    facts.chain_head = draw.chain_head.substr(0, 32);
+    facts.issued = draw.issued.iso();
+    facts.draft = false;
+    facts.program = "ohmleaf " + std::string(program_version());
+    auto bytes = render(w, report, forms, facts, draw.issued, sources, out);
+    if (!bytes) return std::nullopt;
+    certificate = *bytes;
+    std::vector<archive::File> files;
+    files.push_back({"certificate.pdf", std::move(*bytes)});
+    files.push_back({"job.toml", w.job_bytes});
+    files.push_back({"installer.toml", installer_extract(w, sources, out)});
+    for (const LoadedForm& f : forms) files.push_back({"form-" + f.name + ".toml", f.bytes});
+    return files;
+  }
+};
+
+template <class Act>
+std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagnostics& out,
+                                    const Act& act) {
+  IssueOutcome o;
+  o.report = checks::check(w.job, w.installer);
+  if (!o.report.issuable()) {
+    o.blocked = true;
+    return o;
+  }
+  const auto forms = load_forms(w, document_names(w.job), sources, out);
+  if (!forms) return std::nullopt;
+  auto store = archive::Archive::open(w.archive_root, out);
+  if (!store) return std::nullopt;
+  o.result = act(*store, *forms, o);
+  if (!out.ok()) return std::nullopt;
+  return o;
+}
+
+}  // namespace
+
+std::optional<IssueOutcome> issue(const Workspace& w, Instant now, Sources& sources,
+                                  Diagnostics& out) {
+  return checked(w, sources, out, [&](auto& store, const auto& forms, IssueOutcome& o) {
+    return store.issue(request_for(w, o.report, now),
+                       Renderer{w, o.report, forms, sources, out, o.certificate}, out);
+  });
+}
+
+std::optional<IssueOutcome> revise(const Workspace& w, const std::string& number,
+                                   const std::string& reason, Instant now, Sources& sources,
+                                   Diagnostics& out) {
+  return checked(w, sources, out, [&](auto& store, const auto& forms, IssueOutcome& o) {
+    auto request = request_for(w, o.report, now);
+    request.reason = reason;
+    return store.revise(request, number,
+                        Renderer{w, o.report, forms, sources, out, o.certificate}, out);
+  });
+}
+
+}  // namespace ohmleaf::app

@@ -1,0 +1,91 @@
+#include "app/workspace.h"
+
+#include <system_error>
+
+#include "base/files.h"
+#include "base/text.h"
+#include "base/toml.h"
+#include "record/read.h"
+
+namespace ohmleaf::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kProfile = "installer.toml";
+
+std::optional<fs::path> job_file(const fs::path& given, Diagnostics& out) {
+  std::error_code ec;
+  if (!fs::is_directory(given, ec)) return given;
+  const fs::path inside = given / "job.toml";
+  if (fs::exists(inside, ec)) return inside;
+  out.error("no-such-file", {}, given.string() + ": this folder holds no job.toml",
+            {"Give the job file itself, or the folder that holds it."});
+  return std::nullopt;
+}
+
+std::optional<fs::path> profile_for(const fs::path& folder, const Places& places,
+                                    Diagnostics& out) {
+  if (places.installer) return *places.installer;
+  if (auto found = find_upwards(folder, kProfile)) return found;
+  out.error("no-installer", {},
+            "no installer.toml was found in " + folder.string() + " or in any folder above it",
+            {"Put your installer.toml in the folder that holds your jobs, or name it with "
+             "--installer FILE."});
+  return std::nullopt;
+}
+
+std::string folder_name_of(const fs::path& job) {
+  std::error_code ec;
+  const fs::path whole = fs::weakly_canonical(job, ec);
+  return (ec ? job : whole).parent_path().filename().string();
+}
+
+fs::path beside(const fs::path& profile, const char* name) {
+  const fs::path folder = profile.parent_path();
+  return folder.empty() ? fs::path(name) : folder / name;
+}
+
+}  // namespace
+
+std::optional<Workspace> load(const fs::path& given, const Places& places, Sources& sources,
+                              Diagnostics& out) {
+  Workspace w;
+  const auto path = job_file(given, out);
+  if (!path) return std::nullopt;
+  w.job_path = *path;
+  auto job_bytes = read_file(w.job_path, kTomlMaxBytes, out);
+  if (!job_bytes) return std::nullopt;
+  w.job_bytes = std::move(*job_bytes);
+  const SourceId job_source = sources.add(w.job_path.string(), w.job_bytes);
+  auto job = record::read_job(sources, job_source, folder_name_of(w.job_path), out);
+
+  std::error_code ec;
+  const fs::path absolute = fs::absolute(w.job_path, ec);
+  const auto profile = profile_for((ec ? w.job_path : absolute).parent_path(), places, out);
+  if (!profile) return std::nullopt;
+  w.installer_path = *profile;
+  auto installer_bytes = read_file(w.installer_path, kTomlMaxBytes, out);
+  if (!installer_bytes) return std::nullopt;
+  w.installer_bytes = std::move(*installer_bytes);
+  const SourceId installer_source = sources.add(w.installer_path.string(), w.installer_bytes);
+  auto installer = record::read_installer(sources, installer_source, out);
+  if (!job || !installer) return std::nullopt;
+  w.job = std::move(*job);
+  w.installer = std::move(*installer);
+  if (!record::check_references(w.job, w.installer, out)) return std::nullopt;
+
+  w.archive_root = places.archive.value_or(beside(w.installer_path, "archive"));
+  w.form_folders = {beside(w.installer_path, "forms"), places.data_folder / "forms"};
+  return w;
+}
+
+std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {
+  if (places.archive) return places.archive;
+  std::error_code ec;
+  const auto profile = profile_for(fs::current_path(ec), places, out);
+  if (!profile) return std::nullopt;
+  return beside(*profile, "archive");
+}
+
+}  // namespace ohmleaf::app

@@ -1,0 +1,42 @@
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "base/source.h"
+#include "record/installer.h"
+#include "record/job.h"
+
+namespace ohmleaf::app {
+
+/// Where a command looks; everything comes from the caller.
+struct Places {
+  std::optional<std::filesystem::path> installer;  ///< instead of walking up from the job
+  std::optional<std::filesystem::path> archive;    ///< instead of beside installer.toml
+  std::filesystem::path data_folder;               ///< holds forms/
+};
+
+/// A job read with the profile it belongs to. Immutable once loaded.
+struct Workspace {
+  std::filesystem::path job_path;
+  std::filesystem::path installer_path;
+  std::string job_bytes;
+  std::string installer_bytes;
+  record::Job job;
+  record::Installer installer;
+  std::filesystem::path archive_root;
+  std::vector<std::filesystem::path> form_folders;  ///< the installer's own before ours
+};
+
+/// Reads a job (a file, or a folder that holds job.toml), finds its installer.toml, reads that,
+/// and checks the references between them. Every error of all three steps goes to `out`.
+std::optional<Workspace> load(const std::filesystem::path& job, const Places& places,
+                              Sources& sources, Diagnostics& out);
+
+/// The archive that a command without a job works on: `--archive`, or archive/ beside the
+/// installer.toml found by walking up from the current folder.
+std::optional<std::filesystem::path> archive_root(const Places& places, Diagnostics& out);
+
+}  // namespace ohmleaf::app

@@ -1,0 +1,100 @@
+#include <algorithm>
+#include <memory>
+
+#include "base/text.h"
+#include "checks/check.h"
+#include "cli/command.h"
+#include "cli/report_json.h"
+#include "cli/report_text.h"
+
+namespace ohmleaf::cli {
+namespace {
+
+struct CheckOptions {
+  Common common;
+  std::vector<std::string> jobs;
+  bool list = false;
+  std::string explain;
+};
+
+int list_checks(Environment& e) {
+  std::string text;
+  for (const checks::CheckInfo& c : checks::all_checks())
+    text += wrapped(std::string(c.subject), padded(c.id, 28) + "  ", std::string(30, ' '), text_width(e));
+  return say(e, text);
+}
+
+int explain_check(Environment& e, const std::string& id) {
+  std::vector<std::string_view> known;
+  for (const checks::CheckInfo& c : checks::all_checks()) {
+    if (c.id == id) {
+      std::string text = wrapped(std::string(c.subject), std::string(c.id) + ": ", "  ", text_width(e));
+      text += wrapped(std::string(c.says), "  ", "  ", text_width(e));
+      text += wrapped(std::string(c.source), "  source: ", "          ", text_width(e));
+      return say(e, text);
+    }
+    known.push_back(c.id);
+  }
+  const auto near = nearest(id, known);
+  e.err("ohmleaf: error: there is no check named \"" + visible(id) + "\"\n  → " +
+        (near ? "Did you mean \"" + *near + "\"? " : "") + "`ohmleaf check --list` names them all.\n");
+  return kInput;
+}
+
+int check_one(Environment& e, const CheckOptions& o, const std::string& path, Json& all) {
+  Sources sources;
+  Diagnostics out;
+  const auto w = app::load(path, places_of(o.common, e), sources, out);
+  if (!w) {
+    if (!o.common.json) return complain(e, out, sources, o.common);
+    Json one = Json::object();
+    one.set("file", path).set("errors", diagnostics_json(out, sources));
+    all.push(std::move(one));
+    return out.trouble() == Trouble::system ? kSystem : kInput;
+  }
+  if (const int code = complain(e, out, sources, o.common); code != kFine) return code;
+  const checks::Report report = checks::check(w->job, w->installer);
+  const int code = report.issuable() ? kFine : kFindings;
+  if (o.common.json) {
+    all.push(report_json(*w, report, sources));
+    return code;
+  }
+  ReportOptions options;
+  options.verbose = o.common.verbose;
+  options.quiet = o.common.quiet;
+  return say(e, report_text(*w, report, sources, style_for(o.common, e, false), text_width(e), options),
+             code);
+}
+
+int run_check(Environment& e, const CheckOptions& o) {
+  if (o.list) return list_checks(e);
+  if (!o.explain.empty()) return explain_check(e, o.explain);
+  if (o.jobs.empty()) {
+    e.err("ohmleaf: error: no job was named\n  → ohmleaf check FOLDER, where FOLDER holds job.toml\n");
+    return kInput;
+  }
+  int worst = kFine;
+  Json all = Json::array();
+  for (std::size_t i = 0; i < o.jobs.size(); ++i) {
+    if (o.jobs.size() > 1 && !o.common.json)
+      worst = std::max(worst, say(e, (i > 0 ? "\n" : "") + visible(o.jobs[i]) + "\n"));
+    worst = std::max(worst, check_one(e, o, o.jobs[i], all));
+  }
+  if (!o.common.json) return worst;
+  const Json& shown = o.jobs.size() == 1 ? all.as_array()->front() : all;
+  return say(e, shown.dump() + "\n", worst);
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, Environment& e, int& exit_code) {
+  auto o = std::make_shared<CheckOptions>();
+  CLI::App* c = app.add_subcommand("check", "Judge every reading of a job against its limit");
+  c->add_option("job", o->jobs, "Job files, or folders that hold job.toml")->type_name("JOB");
+  c->add_flag("--list", o->list, "Name every check");
+  c->add_option("--explain", o->explain, "What one check looks at, and why")->type_name("CHECK");
+  add_common(*c, o->common, kInstaller | kJson | kVolume);
+  c->callback([o, &e, &exit_code] { exit_code = run_check(e, *o); });
+}
+
+}  // namespace ohmleaf::cli

@@ -1,0 +1,68 @@
+#include "cli/command.h"
+
+#include "base/json.h"
+#include "cli/diagnostic_text.h"
+#include "cli/report_json.h"
+
+namespace ohmleaf::cli {
+
+void add_common(CLI::App& command, Common& c, unsigned which) {
+  if ((which & kInstaller) != 0)
+    command.add_option("--installer", c.installer,
+                       "The installer's profile (default: installer.toml found by walking up from the job)")
+        ->type_name("FILE");
+  if ((which & kArchive) != 0)
+    command.add_option("--archive", c.archive, "The archive (default: archive/ beside installer.toml)")
+        ->type_name("FOLDER");
+  if ((which & kJson) != 0) command.add_flag("--json", c.json, "Report as JSON on standard output");
+  if ((which & kVolume) != 0) {
+    command.add_flag("-q,--quiet", c.quiet, "Only the last line");
+    command.add_flag("-v,--verbose", c.verbose, "Passing readings too, each with its limit");
+  }
+  command.add_option("--color", c.color, "When to colour: auto, always, never")
+      ->check(CLI::IsMember({"auto", "always", "never"}));
+}
+
+app::Places places_of(const Common& c, const Environment& e) {
+  app::Places p;
+  if (!c.installer.empty()) p.installer = c.installer;
+  if (!c.archive.empty()) p.archive = c.archive;
+  p.data_folder = e.data_folder;
+  return p;
+}
+
+Style style_for(const Common& c, const Environment& e, bool error_stream) {
+  if (c.color == "always") return Style(true);
+  if (c.color == "never" || e.no_color) return Style(false);
+  return Style(error_stream ? e.err_is_terminal : e.out_is_terminal);
+}
+
+int say(Environment& e, std::string_view text, int code) {
+  if (e.out(text)) return code;
+  e.err("ohmleaf: error: standard output could not be written (closed, or the disk is full)\n");
+  return kSystem;
+}
+
+namespace {
+int code_of(const Diagnostics& d) {
+  switch (d.trouble()) {
+    case Trouble::none: return kFine;
+    case Trouble::input: return kInput;
+    case Trouble::system: return kSystem;
+  }
+  return kSystem;
+}
+}  // namespace
+
+int complain(Environment& e, const Diagnostics& d, const Sources& sources, const Common& c) {
+  if (!d.empty()) e.err(diagnostics_text(d, sources, style_for(c, e, true), text_width(e)));
+  return code_of(d);
+}
+
+int complain_json(Environment& e, const Diagnostics& d, const Sources& sources) {
+  Json j = Json::object();
+  j.set("format", 1).set("errors", diagnostics_json(d, sources));
+  return say(e, j.dump() + "\n", code_of(d));
+}
+
+}  // namespace ohmleaf::cli

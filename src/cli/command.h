@@ -1,0 +1,47 @@
+#pragma once
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "app/workspace.h"
+#include "base/diagnostic.h"
+#include "cli/environment.h"
+#include "cli/style.h"
+
+namespace ohmleaf::cli {
+
+/// Exit codes, documented in README.md and design.md section 6.
+enum ExitCode { kFine = 0, kFindings = 1, kInput = 2, kSystem = 3, kInterrupted = 130 };
+
+/// What every command takes.
+struct Common {
+  std::string installer;
+  std::string archive;
+  std::string color = "auto";
+  bool json = false;
+  bool quiet = false;
+  bool verbose = false;
+};
+
+enum CommonFlags : unsigned { kInstaller = 1, kArchive = 2, kJson = 4, kVolume = 8 };
+/// Adds the options of `which` (and always --color) to a command.
+void add_common(CLI::App& command, Common& common, unsigned which);
+
+app::Places places_of(const Common& common, const Environment& environment);
+Style style_for(const Common& common, const Environment& environment, bool error_stream);
+
+/// Prints to standard output; kSystem where that fails, else `code`.
+int say(Environment& environment, std::string_view text, int code = kFine);
+/// Prints all diagnostics to standard error and gives the exit code they ask for.
+int complain(Environment& environment, const Diagnostics& diagnostics, const Sources& sources,
+             const Common& common);
+/// The same for `--json`: an object with "format" and "errors" on standard output.
+int complain_json(Environment& environment, const Diagnostics& diagnostics, const Sources& sources);
+
+/// Each adds one command; the command's callback leaves its exit code in `exit_code`.
+void add_check(CLI::App& app, Environment& environment, int& exit_code);
+void add_draft(CLI::App& app, Environment& environment, int& exit_code);
+void add_issue(CLI::App& app, Environment& environment, int& exit_code);
+void add_archive(CLI::App& app, Environment& environment, int& exit_code);
+
+}  // namespace ohmleaf::cli

@@ -1,0 +1,110 @@
+#include <memory>
+
+#include "app/issue.h"
+#include "base/files.h"
+#include "base/json.h"
+#include "base/text.h"
+#include "cli/command.h"
+#include "cli/report_json.h"
+#include "cli/report_text.h"
+
+namespace ohmleaf::cli {
+namespace {
+
+struct IssueOptions {
+  Common common;
+  std::string job;
+  std::string copy;
+  std::string number;   ///< revise only
+  std::string reason;   ///< revise only
+};
+
+Json result_json(const app::IssueOutcome& o, bool fresh) {
+  Json j = Json::object();
+  j.set("format", 1).set("issued", fresh).set("number", o.result.number);
+  j.set("revision", o.result.revision).set("moment", o.result.issued.iso());
+  j.set("certificate", (o.result.folder / "certificate.pdf").string());
+  return j;
+}
+
+/// Printed once the certificate is filed. A copy that fails does not undo the issue.
+int report_issued(Environment& e, const IssueOptions& o, const app::IssueOutcome& outcome,
+                  Sources& sources, Diagnostics& out) {
+  const auto& r = outcome.result;
+  std::string text = "Issued " + r.number;
+  if (r.revision > 1) text += " revision " + std::to_string(r.revision);
+  text += "\n  filed as  " + visible((r.folder / "certificate.pdf").string()) + "\n";
+  int code = kFine;
+  if (!o.copy.empty()) {
+    if (write_file(o.copy, outcome.certificate, out, 0644))
+      text += "  copy      " + visible(o.copy) + "\n";
+    else
+      code = complain(e, out, sources, o.common);
+  }
+  for (const std::string& note : r.notes) text += wrapped(visible(note), "  note      ", "            ", text_width(e));
+  text += "  next      sign it, and hand the client a copy; `ohmleaf verify` proves the archive unchanged\n";
+  return say(e, o.common.json ? result_json(outcome, true).dump() + "\n" : text, code);
+}
+
+int report_blocked(Environment& e, const IssueOptions& o, const app::Workspace& w,
+                   const app::IssueOutcome& outcome, const Sources& sources) {
+  if (o.common.json) return say(e, report_json(w, outcome.report, sources).dump() + "\n", kFindings);
+  e.err(report_text(w, outcome.report, sources, style_for(o.common, e, true), text_width(e), {}));
+  e.err("ohmleaf: nothing was issued; mend what blocks, or confirm a doubt with a reason and a name\n");
+  return kFindings;
+}
+
+int report_changed(Environment& e, const app::IssueOutcome& outcome, const IssueOptions& o) {
+  const std::string& n = outcome.result.number;
+  e.err("ohmleaf: error: this job was issued as " + n + ", and job.toml has changed since\n" +
+        wrapped("To correct the certificate: ohmleaf revise " + n + " " + visible(o.job) +
+                    " --reason \"what was wrong\". If this is another job, give it an id of its own "
+                    "(id = \"…\" in job.toml).",
+                "  → ", "    ", text_width(e)));
+  return kFindings;
+}
+
+int run_issue(Environment& e, const IssueOptions& o, bool revise) {
+  Sources sources;
+  Diagnostics out;
+  const auto w = app::load(o.job, places_of(o.common, e), sources, out);
+  if (!w) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
+  const auto outcome = revise ? app::revise(*w, o.number, o.reason, e.now(), sources, out)
+                              : app::issue(*w, e.now(), sources, out);
+  if (!outcome) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
+  if (outcome->blocked) return report_blocked(e, o, *w, *outcome, sources);
+  complain(e, out, sources, o.common);
+  switch (outcome->result.state) {
+    case archive::IssueState::issued: return report_issued(e, o, *outcome, sources, out);
+    case archive::IssueState::already_issued: {
+      std::string text = "Already issued as " + outcome->result.number + "\n  filed as  " +
+                         visible((outcome->result.folder / "certificate.pdf").string()) + "\n";
+      return say(e, o.common.json ? result_json(*outcome, false).dump() + "\n" : text);
+    }
+    case archive::IssueState::changed_since: return report_changed(e, *outcome, o);
+    case archive::IssueState::refused: break;
+  }
+  return kSystem;
+}
+
+}  // namespace
+
+void add_issue(CLI::App& app, Environment& e, int& exit_code) {
+  auto o = std::make_shared<IssueOptions>();
+  CLI::App* c = app.add_subcommand("issue", "Issue the certificate and file it in the archive");
+  c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
+  c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
+  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  c->callback([o, &e, &exit_code] { exit_code = run_issue(e, *o, false); });
+
+  auto r = std::make_shared<IssueOptions>();
+  CLI::App* v = app.add_subcommand("revise", "Correct an issued certificate by a new revision; the old one stays");
+  v->add_option("number", r->number, "The certificate to replace")->required()->type_name("NUMBER");
+  v->add_option("job", r->job, "The corrected job")->required()->type_name("JOB");
+  v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");
+  v->add_option("--copy", r->copy, "Write a copy of the PDF here as well")->type_name("FILE");
+  add_common(*v, r->common, kInstaller | kArchive | kJson);
+  v->callback([r, &e, &exit_code] { exit_code = run_issue(e, *r, true); });
+}
+
+}  // namespace ohmleaf::cli
