@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "base/text.h"
+#include "pdf/pdf.h"
 #include "pdf/structure.h"
 
 namespace ohmleaf::pdf {
@@ -20,8 +21,9 @@ constexpr std::int64_t kArcMilli = 552;
 
 class ContentWriter {
  public:
-  ContentWriter(const layout::Page& page, const layout::Document& document, const Subsets& subsets)
-      : page_(page), document_(document), subsets_(subsets) {}
+  ContentWriter(const layout::Page& page, const layout::Document& document, const Subsets& subsets,
+                const Continued& continued)
+      : page_(page), document_(document), subsets_(subsets), continued_(continued) {}
 
   PageContent write() {
     for (const layout::Frame& frame : page_.frames) {
@@ -51,6 +53,7 @@ class ContentWriter {
     for (const char32_t c : decode_utf8(frame.text)) {
       out_ += fmt::format("{:04X}", subsets_[face].number(c));
     }
+    if (continued_.contains(&frame)) out_ += fmt::format("{:04X}", subsets_[face].number(U' '));
     out_ += ">Tj ET\n";
   }
 
@@ -200,6 +203,7 @@ class ContentWriter {
   const layout::Page& page_;
   const layout::Document& document_;
   const Subsets& subsets_;
+  const Continued& continued_;
   PageContent content_;
   std::string& out_ = content_.operators;
   std::optional<layout::NodeId> open_;
@@ -210,7 +214,46 @@ class ContentWriter {
   std::optional<Color> stroke_;
 };
 
+/// Whether a reader needs a space between two frames of one node on the same page.
+bool stand_apart(const layout::TextFrame& a, const layout::TextFrame& b) {
+  if (a.rotated != b.rotated) return true;
+  const int line =
+      std::abs(a.rotated ? a.x.milli - b.x.milli : a.baseline.milli - b.baseline.milli);
+  if (2 * line > a.size.milli) return true;
+  const Pt length = font_metrics().width(a.face, a.size, a.text);
+  const Pt gap = a.rotated ? a.baseline - length - b.baseline : b.x - a.x - length;
+  return 8 * gap.milli > a.size.milli;
+}
+
+bool joins_by_itself(std::string_view before, std::string_view after) {
+  return before.ends_with(' ') || before.ends_with('-') || before.ends_with("\u2010") ||
+         before.ends_with("\u2011") || after.starts_with(' ');
+}
+
 }  // namespace
+
+Continued continued_lines(const layout::Document& document) {
+  struct Last {
+    const layout::TextFrame* frame = nullptr;
+    const layout::Page* page = nullptr;
+  };
+  std::vector<Last> last(document.nodes.size());
+  Continued continued;
+  for (const layout::Page& page : document.pages) {
+    for (const layout::Frame& frame : page.frames) {
+      const auto* text = std::get_if<layout::TextFrame>(&frame);
+      if (text == nullptr || text->node == layout::kArtifact || text->text.empty()) continue;
+      Last& before = last[static_cast<std::size_t>(text->node)];
+      const bool apart =
+          before.frame != nullptr && (before.page != &page || stand_apart(*before.frame, *text));
+      if (apart && !joins_by_itself(before.frame->text, text->text)) {
+        continued.insert(before.frame);
+      }
+      before = {text, &page};
+    }
+  }
+  return continued;
+}
 
 void append_thousandths(std::string& out, std::int64_t value) {
   if (value < 0) out += '-';
@@ -222,8 +265,8 @@ void append_thousandths(std::string& out, std::int64_t value) {
 }
 
 PageContent page_content(const layout::Page& page, const layout::Document& document,
-                         const Subsets& subsets) {
-  return ContentWriter(page, document, subsets).write();
+                         const Subsets& subsets, const Continued& continued) {
+  return ContentWriter(page, document, subsets, continued).write();
 }
 
 }  // namespace ohmleaf::pdf

@@ -145,8 +145,9 @@ bool FontFile::add_character(char32_t code_point, unsigned glyph) {
 }
 
 GlyphId FontFile::glyph(char32_t code_point) const {
-  const auto after = std::upper_bound(runs_.begin(), runs_.end(), code_point,
-                                      [](char32_t code, const Run& run) { return code < run.first; });
+  const auto after =
+      std::upper_bound(runs_.begin(), runs_.end(), code_point,
+                       [](char32_t code, const Run& run) { return code < run.first; });
   if (after == runs_.begin()) return 0;
   const Run& run = *(after - 1);
   if (code_point > run.last) return 0;

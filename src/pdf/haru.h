@@ -1,29 +1,67 @@
 #pragma once
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
-#include <vector>
+#include <string_view>
 
 #include "base/diagnostic.h"
-#include "layout/frames.h"
-#include "pdf/content.h"
-#include "pdf/pdf.h"
-#include "pdf/structure.h"
-#include "pdf/text_check.h"
 
 namespace ohmleaf::pdf {
 
-/// All that a file is made of, worked out and checked: what is left is to write objects.
-struct Parts {
-  const layout::Document& document;
-  const Meta& meta;
-  const Subsets& subsets;
-  std::string title;
-  std::string xmp;
-  std::vector<PageContent> pages;
-  std::vector<Element> elements;  ///< one for each node of the document
+/// A PDF object of the file being written, which owns it. Null after a failure.
+struct Object;
+
+/// A PDF file under construction, as objects. The first failure is kept; after it every call
+/// does nothing and takes and gives null, and `save` reports it: callers ask once, at the end.
+class Objects {
+ public:
+  Objects();
+  ~Objects();
+  Objects(const Objects&) = delete;
+  Objects& operator=(const Objects&) = delete;
+  bool ok();
+
+  Object* dictionary();
+  Object* array();
+  /// A dictionary with a number of its own: may be put in several places.
+  Object* indirect();
+  Object* stream(std::string_view bytes, bool compress = true);
+  /// A byte string.
+  Object* bytes(std::string value);
+  /// A text string: as it is where ASCII, else UTF-16 with its mark.
+  Object* text(std::string_view value);
+  Object* null();
+  Object* number(std::int64_t value);
+
+  void put(Object* dictionary, const char* key, Object* value);
+  void put_name(Object* dictionary, const char* key, const std::string& value);
+  void put_number(Object* dictionary, const char* key, std::int64_t value);
+  void put_true(Object* dictionary, const char* key);
+  void remove(Object* dictionary, const char* key);
+  void push(Object* array, Object* value);
+  void push_name(Object* array, const char* value);
+  void push_number(Object* array, std::int64_t value);
+  /// A length in thousandths of a point as a number in points.
+  void push_thousandths(Object* array, std::int64_t value);
+
+  Object* catalog();
+  Object* info();
+  Object* trailer();
+  /// Appends a page with these drawing operators; its dictionary is the caller's to fill.
+  Object* add_page(std::string_view operators);
+
+  /// The whole file. Nothing, and a report, after any failure.
+  std::optional<std::string> save(Diagnostics& out);
+
+ private:
+  struct Library;
+  std::unique_ptr<Library> library_;
 };
 
-/// The file's bytes; nothing after any failure of the library, which is reported.
-std::optional<std::string> write_file(const Parts& parts, Diagnostics& out);
+/// Text as the bytes of a UTF-16 text string with its mark.
+std::string utf16_with_mark(std::string_view text);
+/// Printable ASCII only.
+bool is_plain_ascii(std::string_view text);
 
 }  // namespace ohmleaf::pdf

@@ -2,10 +2,10 @@
 
 #include <utility>
 
-#include "pdf/haru.h"
 #include "pdf/pdf.h"
 #include "pdf/structure.h"
 #include "pdf/text_check.h"
+#include "pdf/write.h"
 #include "pdf/xmp.h"
 
 namespace ohmleaf::pdf {
@@ -78,8 +78,9 @@ std::optional<std::string> render(const layout::Document& document, const Meta& 
 
   const std::string title = meta.title.empty() ? document.title : meta.title;
   Parts parts{document, meta, subsets, title, xmp_packet(meta, title, document.language), {}, {}};
+  const Continued continued = continued_lines(document);
   for (const layout::Page& page : document.pages) {
-    parts.pages.push_back(page_content(page, document, subsets));
+    parts.pages.push_back(page_content(page, document, subsets, continued));
   }
   parts.elements = build_structure(document, parts.pages);
   return write_file(parts, out);

@@ -200,9 +200,10 @@ bool check_structure(const Document& document, Diagnostics& out) {
   std::vector<std::string> faults;
   const auto report = [&](std::string fault) {
     if (fault.empty() || std::find(faults.begin(), faults.end(), fault) != faults.end()) return;
-    out.system_error("pdf-structure",
-                     fmt::format("the layout gave a page structure that cannot be tagged: {}", fault),
-                     {"this is a fault of the program; the document was not written"});
+    out.system_error(
+        "pdf-structure",
+        fmt::format("the layout gave a page structure that cannot be tagged: {}", fault),
+        {"this is a fault of the program; the document was not written"});
     faults.push_back(std::move(fault));
   };
   if (document.nodes.empty()) report("there is no document node");
@@ -215,7 +216,8 @@ bool check_structure(const Document& document, Diagnostics& out) {
         report("a frame belongs to no node");
       } else if (node != layout::kArtifact) {
         const Role role = document.nodes[static_cast<std::size_t>(node)].role;
-        if (!may_hold_content(role)) report(fmt::format("{} holds a frame itself", role_name(role)));
+        if (!may_hold_content(role))
+          report(fmt::format("{} holds a frame itself", role_name(role)));
       }
       const auto* image = std::get_if<layout::ImageFrame>(&frame);
       if (image != nullptr && image->image >= document.images.size()) {
@@ -248,7 +250,8 @@ std::vector<Element> build_structure(const Document& document,
     above = std::min(above, first[i]);
   }
   for (std::size_t i = 1; i < count; ++i) {
-    children[static_cast<std::size_t>(document.nodes[i].parent)].push_back({{true, 0, i}, first[i]});
+    children[static_cast<std::size_t>(document.nodes[i].parent)].push_back(
+        {{true, 0, i}, first[i]});
   }
   for (std::size_t i = 0; i < count; ++i) {
     // A child that draws nothing has no place of its own: it follows what stands before it.

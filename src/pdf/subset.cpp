@@ -13,12 +13,14 @@ namespace {
 
 constexpr std::size_t kCheckSumAdjustment = 8;  // in 'head'
 constexpr std::uint32_t kCheckSumMagic = 0xB1B0AFBA;
-constexpr std::size_t kLocaFormat = 50;      // in 'head'
-constexpr std::size_t kMetricsCount = 34;    // in 'hhea'
-constexpr std::size_t kGlyphCount = 4;       // in 'maxp'
+constexpr std::size_t kLocaFormat = 50;        // in 'head'
+constexpr std::size_t kMetricsCount = 34;      // in 'hhea'
+constexpr std::size_t kGlyphCount = 4;         // in 'maxp'
 constexpr std::size_t kEntriesPerBlock = 100;  // of a CMap operator
 
-void pad(std::string& bytes) { bytes.append((4 - bytes.size() % 4) % 4, '\0'); }
+void pad(std::string& bytes) {
+  bytes.append((4 - bytes.size() % 4) % 4, '\0');
+}
 
 std::uint32_t check_sum(std::string_view padded) {
   BigEndian in(padded);

@@ -37,8 +37,10 @@ class TextCheck {
 
   void drawn(const layout::TextFrame& frame) {
     const auto index = static_cast<std::size_t>(frame.face);
+    if (frame.text.empty()) return;
     if (index >= subsets_.size()) return fail("pdf-face", "text asks for a face that is not there");
     if (!valid_utf8(frame.text, "the text of a page")) return;
+    subsets_[index].use(U' ');  // may be set between lines (content.h)
     for (const char32_t c : decode_utf8(frame.text)) {
       if (is_forbidden_in_text(c)) {
         forbidden(c, "the text of a page");
@@ -55,8 +57,9 @@ class TextCheck {
     if (!valid_utf8(text, what)) return;
     const std::u32string characters = decode_utf8(text);
     if (characters.size() > kLongestText) {
-      fail("pdf-text-length", fmt::format("{} has {} characters; a PDF/A file takes {} in one piece",
-                                          what, characters.size(), kLongestText));
+      fail("pdf-text-length",
+           fmt::format("{} has {} characters; a PDF/A file takes {} in one piece", what,
+                       characters.size(), kLongestText));
     }
     for (const char32_t c : characters) {
       if (is_forbidden_in_text(c)) forbidden(c, what);
@@ -71,15 +74,16 @@ class TextCheck {
       const bool plain = !a.name.empty() && a.name.find_first_of("/\\") == std::string::npos;
       if (!plain) {
         fail("pdf-attachment", fmt::format("an attachment is named \"{}\"; a name is not empty and "
-                                           "has no slash", visible(a.name)));
+                                           "has no slash",
+                                           visible(a.name)));
       }
       if (!names.insert(a.name).second) {
         fail("pdf-attachment", fmt::format("two attachments are named \"{}\"", visible(a.name)));
       }
       if (!media_type(a.media_type)) {
         fail("pdf-attachment", fmt::format("attachment \"{}\" has the media type \"{}\"; one like "
-                                           "application/toml is needed", visible(a.name),
-                                           visible(a.media_type)));
+                                           "application/toml is needed",
+                                           visible(a.name), visible(a.media_type)));
       }
     }
   }
@@ -95,8 +99,8 @@ class TextCheck {
     }
     for (const char c : type) {
       const bool token = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
-                         (c >= '0' && c <= '9') || std::string_view("/+-._").find(c) !=
-                                                       std::string_view::npos;
+                         (c >= '0' && c <= '9') ||
+                         std::string_view("/+-._").find(c) != std::string_view::npos;
       if (!token) return false;
     }
     return true;
@@ -105,16 +109,16 @@ class TextCheck {
   bool valid_utf8(std::string_view text, const std::string& what) {
     const auto bad = first_invalid_utf8(text);
     if (!bad) return true;
-    fail("pdf-text", fmt::format("{} is not valid UTF-8 at byte {} (\"{}\")", what, *bad,
-                                 excerpt(text)),
+    fail("pdf-text",
+         fmt::format("{} is not valid UTF-8 at byte {} (\"{}\")", what, *bad, excerpt(text)),
          "save the file as UTF-8");
     return false;
   }
 
   void forbidden(char32_t c, const std::string& what) {
     if (!forbidden_.insert(c).second) return;
-    fail("pdf-text", fmt::format("{} holds the character {}, which cannot be printed", what,
-                                 code_name(c)),
+    fail("pdf-text",
+         fmt::format("{} holds the character {}, which cannot be printed", what, code_name(c)),
          "take the character out, or write what it should show");
   }
 
@@ -122,8 +126,9 @@ class TextCheck {
     if (!missing_.insert({c, face}).second) return;
     std::string shown;
     append_utf8(shown, c);
-    fail("pdf-glyph", fmt::format("the font {} has no glyph for \"{}\" ({})", font_name(face), shown,
-                                  code_name(c)),
+    fail("pdf-glyph",
+         fmt::format("the font {} has no glyph for \"{}\" ({})", font_name(face), shown,
+                     code_name(c)),
          "write it with letters, signs or words that the font has");
   }
 

@@ -31,9 +31,8 @@ std::string escaped(std::string_view text) {
 /// A property in one language; nothing for an empty value, as in the Info dictionary.
 std::string in_default_language(std::string_view name, std::string_view value) {
   if (value.empty()) return {};
-  return fmt::format(
-      "<{0}><rdf:Alt><rdf:li xml:lang=\"x-default\">{1}</rdf:li></rdf:Alt></{0}>\n", name,
-      escaped(value));
+  return fmt::format("<{0}><rdf:Alt><rdf:li xml:lang=\"x-default\">{1}</rdf:li></rdf:Alt></{0}>\n",
+                     name, escaped(value));
 }
 
 std::string simple(std::string_view name, std::string_view value) {

@@ -1,0 +1,40 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "layout/frames.h"
+#include "pdf/content.h"
+#include "pdf/haru.h"
+#include "pdf/pdf.h"
+#include "pdf/structure.h"
+#include "pdf/text_check.h"
+
+namespace ohmleaf::pdf {
+
+/// All that a file is made of, worked out and checked: what is left is to write objects.
+struct Parts {
+  const layout::Document& document;
+  const Meta& meta;
+  const Subsets& subsets;
+  std::string title;
+  std::string xmp;
+  std::vector<PageContent> pages;
+  std::vector<Element> elements;  ///< one for each node of the document
+};
+
+/// The file's bytes; nothing after any failure of the library, which is reported.
+std::optional<std::string> write_file(const Parts& parts, Diagnostics& out);
+
+// The parts of the work, one file each. `pages` are the page dictionaries.
+
+/// A Type0 font with its CIDFontType2, its subset and its maps.
+Object* write_font(Objects& objects, const Subset& subset);
+/// Structure elements, the parent tree and the notes' identifiers.
+void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages);
+void write_bookmarks(Objects& objects, const layout::Document& document,
+                     const std::vector<Object*>& pages);
+void write_attachments(Objects& objects, const Meta& meta);
+
+}  // namespace ohmleaf::pdf

@@ -1,0 +1,142 @@
+#include <fmt/format.h>
+
+#include "base/digest.h"
+#include "fonts/fonts.h"
+#include "pdf/write.h"
+#include "pdf/xmp.h"
+
+namespace ohmleaf::pdf {
+namespace {
+
+Object* write_plane(Objects& objects, int width, int height, bool grey, std::string_view samples) {
+  Object* image = objects.stream(samples);
+  objects.put_name(image, "Type", "XObject");
+  objects.put_name(image, "Subtype", "Image");
+  objects.put_number(image, "Width", width);
+  objects.put_number(image, "Height", height);
+  objects.put_number(image, "BitsPerComponent", 8);
+  objects.put_name(image, "ColorSpace", grey ? "DeviceGray" : "DeviceRGB");
+  return image;
+}
+
+Object* write_image(Objects& objects, const layout::Image& image) {
+  Object* made = write_plane(objects, image.width, image.height, image.grey, image.pixels);
+  if (!image.alpha.empty()) {
+    objects.put(made, "SMask", write_plane(objects, image.width, image.height, true, image.alpha));
+  }
+  return made;
+}
+
+/// One dictionary for all pages: a certificate's pages use the same faces and the same logo.
+Object* write_resources(Objects& objects, const Parts& parts) {
+  Object* resources = objects.indirect();
+  Object* fonts = objects.dictionary();
+  objects.put(resources, "Font", fonts);
+  for (std::size_t i = 0; i < parts.subsets.size(); ++i) {
+    if (parts.subsets[i].empty()) continue;
+    objects.put(fonts, fmt::format("F{}", i).c_str(), write_font(objects, parts.subsets[i]));
+  }
+  if (parts.document.images.empty()) return resources;
+  Object* images = objects.dictionary();
+  objects.put(resources, "XObject", images);
+  for (std::size_t i = 0; i < parts.document.images.size(); ++i) {
+    objects.put(images, fmt::format("I{}", i).c_str(),
+                write_image(objects, parts.document.images[i]));
+  }
+  return resources;
+}
+
+std::vector<Object*> write_pages(Objects& objects, const Parts& parts) {
+  std::vector<Object*> pages;
+  Object* resources = write_resources(objects, parts);
+  for (std::size_t i = 0; i < parts.pages.size() && objects.ok(); ++i) {
+    Object* page = objects.add_page(parts.pages[i].operators);
+    pages.push_back(page);
+    Object* box = objects.array();
+    objects.put(page, "MediaBox", box);
+    for (const std::int64_t side :
+         {std::int32_t{0}, std::int32_t{0}, parts.document.pages[i].width.milli,
+          parts.document.pages[i].height.milli}) {
+      objects.push_thousandths(box, side);
+    }
+    objects.put(page, "Resources", resources);
+    objects.put_name(page, "Tabs", "S");
+    objects.put_number(page, "StructParents", static_cast<std::int64_t>(i));
+  }
+  return pages;
+}
+
+void write_catalog(Objects& objects, const Parts& parts) {
+  Object* catalog = objects.catalog();
+  Object* metadata = objects.stream(parts.xmp, false);
+  objects.put_name(metadata, "Type", "Metadata");
+  objects.put_name(metadata, "Subtype", "XML");
+  objects.put(catalog, "Metadata", metadata);
+  objects.put(catalog, "Lang", objects.text(parts.document.language));
+  Object* mark = objects.dictionary();
+  objects.put(catalog, "MarkInfo", mark);
+  objects.put_true(mark, "Marked");
+  Object* preferences = objects.dictionary();
+  objects.put(catalog, "ViewerPreferences", preferences);
+  objects.put_true(preferences, "DisplayDocTitle");
+}
+
+/// sRGB, which every colour on the pages is meant in.
+void write_output_intent(Objects& objects) {
+  Object* profile = objects.stream(fonts::srgb_profile());
+  objects.put_number(profile, "N", 3);
+  Object* intent = objects.dictionary();
+  objects.put_name(intent, "Type", "OutputIntent");
+  objects.put_name(intent, "S", "GTS_PDFA1");
+  objects.put(intent, "OutputConditionIdentifier", objects.text("sRGB IEC61966-2.1"));
+  objects.put(intent, "Info", objects.text("sRGB IEC61966-2.1"));
+  objects.put(intent, "DestOutputProfile", profile);
+  Object* intents = objects.array();
+  objects.put(objects.catalog(), "OutputIntents", intents);
+  objects.push(intents, intent);
+}
+
+void write_info(Objects& objects, const Parts& parts) {
+  Object* info = objects.info();
+  const auto put = [&](const char* key, const std::string& value) {
+    if (!value.empty()) objects.put(info, key, objects.text(value));
+  };
+  const Meta& meta = parts.meta;
+  put("Title", parts.title);
+  put("Author", meta.author);
+  put("Subject", meta.subject);
+  put("Keywords", meta.keywords);
+  put("Creator", meta.creator);
+  if (meta.creator.empty()) objects.remove(info, "Producer");
+  put("Producer", meta.creator);
+  put("CreationDate", pdf_date(meta.created));
+  put("ModDate", pdf_date(meta.created));
+}
+
+/// Two equal identifiers: the file is made once and never updated.
+void write_id(Objects& objects, const std::string& seed) {
+  const std::string id = from_hex(sha256_hex(seed)).value_or("").substr(0, 16);
+  Object* ids = objects.array();
+  objects.put(objects.trailer(), "ID", ids);
+  objects.push(ids, objects.bytes(id));
+  objects.push(ids, objects.bytes(id));
+}
+
+}  // namespace
+
+std::optional<std::string> write_file(const Parts& parts, Diagnostics& out) {
+  Objects objects;
+  const std::vector<Object*> pages = write_pages(objects, parts);
+  if (objects.ok()) {
+    write_catalog(objects, parts);
+    write_output_intent(objects);
+    write_info(objects, parts);
+    write_id(objects, parts.meta.id_seed);
+    write_structure(objects, parts, pages);
+    write_bookmarks(objects, parts.document, pages);
+    write_attachments(objects, parts.meta);
+  }
+  return objects.save(out);
+}
+
+}  // namespace ohmleaf::pdf
