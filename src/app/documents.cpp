@@ -49,7 +49,7 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
   return std::nullopt;
 }
 
-pdf::Meta meta_for(const Workspace& w, const std::vector<LoadedForm>& forms,
+pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                    const layout::IssueFacts& facts, Instant created, const std::string& title,
                    const std::string& extract) {
   using pdf::Attachment;
@@ -67,12 +67,13 @@ pdf::Meta meta_for(const Workspace& w, const std::vector<LoadedForm>& forms,
   std::string seed = facts.number + "\n" + std::to_string(facts.revision) + "\n" +
                      facts.chain_head + "\n" + created.iso() + "\n" + m.creator + "\n" +
                      sha256_hex(w.job_bytes) + sha256_hex(extract);
-  for (const LoadedForm& f : forms) {
+  for (const LoadedForm& f : stationery.forms) {
     m.attachments.push_back({"form-" + f.name + ".toml", "application/toml",
                              "The form \"" + f.name + "\" that the pages follow", f.bytes,
                              Attachment::Relation::supplement});
     seed += sha256_hex(f.bytes);
   }
+  for (const LoadedImage& i : stationery.artwork.images) seed += sha256_hex(i.bytes);
   m.id_seed = sha256_hex(seed);
   return m;
 }
@@ -112,18 +113,48 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
   return forms;
 }
 
+std::optional<Artwork> load_artwork(const Workspace& w, Diagnostics& out) {
+  Artwork art;
+  const fs::path folder = w.installer_path.parent_path();
+  const auto take = [&](const record::Text& path, int& index) {
+    if (!path) return true;
+    auto image = load_image(folder, path, out);
+    if (!image) return false;
+    index = static_cast<int>(art.images.size());
+    art.images.push_back(std::move(*image));
+    return true;
+  };
+  const auto* person = w.installer.person(w.job.person.value_or(""));
+  const bool logo = take(w.installer.look.logo, art.logo);
+  const bool signature = person == nullptr || take(person->signature, art.signature);
+  if (!logo || !signature) return std::nullopt;
+  return art;
+}
+
+std::optional<Stationery> load_stationery(const Workspace& w, const std::vector<std::string>& names,
+                                          Sources& sources, Diagnostics& out) {
+  auto forms = load_forms(w, names, sources, out);
+  auto art = load_artwork(w, out);
+  if (!forms || !art) return std::nullopt;
+  return Stationery{std::move(*forms), std::move(*art)};
+}
+
 std::optional<std::string> render(const Workspace& w, const checks::Report& report,
-                                  const std::vector<LoadedForm>& forms,
-                                  const layout::IssueFacts& facts, Instant created,
-                                  Sources& sources, Diagnostics& out) {
+                                  const Stationery& stationery, layout::IssueFacts facts,
+                                  Instant created, Sources& sources, Diagnostics& out) {
   const std::string extract = installer_extract(w, sources, out);
   if (extract.empty()) return std::nullopt;
+  facts.logo_image = stationery.artwork.logo;
+  facts.signature_image = stationery.artwork.signature;
   const record::View view = layout::document_view(w.job, w.installer, report, facts);
   std::vector<const layout::Form*> pages;
-  for (const LoadedForm& f : forms) pages.push_back(&f.form);
-  const auto document = layout::lay_out(pages, view, pdf::font_metrics(), {}, out);
+  for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
+  std::vector<layout::Image> images;
+  for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
+  const auto document = layout::lay_out(pages, view, pdf::font_metrics(), images, out);
   if (!document) return std::nullopt;
-  return pdf::render(*document, meta_for(w, forms, facts, created, document->title, extract), out);
+  return pdf::render(*document,
+                     meta_for(w, stationery, facts, created, document->title, extract), out);
 }
 
 }  // namespace ohmleaf::app

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "app/images.h"
 #include "app/workspace.h"
 #include "checks/finding.h"
 #include "layout/form.h"
@@ -17,6 +18,24 @@ struct LoadedForm {
   layout::Form form;
 };
 
+/// The logo and the signer's signature, where the profile names them.
+struct Artwork {
+  std::vector<LoadedImage> images;
+  int logo = -1;       ///< index into images; -1: none
+  int signature = -1;
+};
+/// Call before any thread is started: images are decoded in a child process.
+std::optional<Artwork> load_artwork(const Workspace& workspace, Diagnostics& out);
+
+/// Everything a rendering needs besides the job itself, read once.
+struct Stationery {
+  std::vector<LoadedForm> forms;
+  Artwork artwork;
+};
+std::optional<Stationery> load_stationery(const Workspace& workspace,
+                                          const std::vector<std::string>& names, Sources& sources,
+                                          Diagnostics& out);
+
 /// The documents that the job asks for, or the sensible ones for its kind.
 std::vector<std::string> document_names(const record::Job& job);
 
@@ -28,8 +47,7 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& workspace,
 /// One PDF of all the documents. `facts` says whether it is a draft or which certificate it is;
 /// `created` goes into the file's dates. Same input, same bytes.
 std::optional<std::string> render(const Workspace& workspace, const checks::Report& report,
-                                  const std::vector<LoadedForm>& forms,
-                                  const layout::IssueFacts& facts, Instant created,
-                                  Sources& sources, Diagnostics& out);
+                                  const Stationery& stationery, layout::IssueFacts facts,
+                                  Instant created, Sources& sources, Diagnostics& out);
 
 }  // namespace ohmleaf::app

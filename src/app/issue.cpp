@@ -59,7 +59,7 @@ archive::IssueRequest request_for(const Workspace& w, const checks::Report& repo
 struct Renderer {
   const Workspace& w;
   const checks::Report& report;
-  const std::vector<LoadedForm>& forms;
+  const Stationery& stationery;
   Sources& sources;
   Diagnostics& out;
   std::string& certificate;
@@ -73,14 +73,16 @@ struct Renderer {
     facts.issued = draw.issued.iso();
     facts.draft = false;
     facts.program = "ohmleaf " + std::string(program_version());
-    auto bytes = render(w, report, forms, facts, draw.issued, sources, out);
+    auto bytes = render(w, report, stationery, facts, draw.issued, sources, out);
     if (!bytes) return std::nullopt;
     certificate = *bytes;
     std::vector<archive::File> files;
     files.push_back({"certificate.pdf", std::move(*bytes)});
     files.push_back({"job.toml", w.job_bytes});
     files.push_back({"installer.toml", installer_extract(w, sources, out)});
-    for (const LoadedForm& f : forms) files.push_back({"form-" + f.name + ".toml", f.bytes});
+    for (const LoadedForm& f : stationery.forms)
+      files.push_back({"form-" + f.name + ".toml", f.bytes});
+    for (const LoadedImage& i : stationery.artwork.images) files.push_back({"image-" + i.name, i.bytes});
     return files;
   }
 };
@@ -94,11 +96,11 @@ std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagno
     o.blocked = true;
     return o;
   }
-  const auto forms = load_forms(w, document_names(w.job), sources, out);
-  if (!forms) return std::nullopt;
+  const auto stationery = load_stationery(w, document_names(w.job), sources, out);
+  if (!stationery) return std::nullopt;
   auto store = archive::Archive::open(w.archive_root, out);
   if (!store) return std::nullopt;
-  o.result = act(*store, *forms, o);
+  o.result = act(*store, *stationery, o);
   if (!out.ok()) return std::nullopt;
   return o;
 }
@@ -107,20 +109,20 @@ std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagno
 
 std::optional<IssueOutcome> issue(const Workspace& w, Instant now, Sources& sources,
                                   Diagnostics& out) {
-  return checked(w, sources, out, [&](auto& store, const auto& forms, IssueOutcome& o) {
+  return checked(w, sources, out, [&](auto& store, const auto& stationery, IssueOutcome& o) {
     return store.issue(request_for(w, o.report, now),
-                       Renderer{w, o.report, forms, sources, out, o.certificate}, out);
+                       Renderer{w, o.report, stationery, sources, out, o.certificate}, out);
   });
 }
 
 std::optional<IssueOutcome> revise(const Workspace& w, const std::string& number,
                                    const std::string& reason, Instant now, Sources& sources,
                                    Diagnostics& out) {
-  return checked(w, sources, out, [&](auto& store, const auto& forms, IssueOutcome& o) {
+  return checked(w, sources, out, [&](auto& store, const auto& stationery, IssueOutcome& o) {
     auto request = request_for(w, o.report, now);
     request.reason = reason;
     return store.revise(request, number,
-                        Renderer{w, o.report, forms, sources, out, o.certificate}, out);
+                        Renderer{w, o.report, stationery, sources, out, o.certificate}, out);
   });
 }
 

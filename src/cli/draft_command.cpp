@@ -30,12 +30,12 @@ int render_draft(Environment& e, const DraftOptions& o, const char* suffix) {
   if (!w) return complain(e, out, sources, o.common);
   const checks::Report report = checks::check(w->job, w->installer);
   const auto names = o.documents.empty() ? app::document_names(w->job) : o.documents;
-  const auto forms = app::load_forms(*w, names, sources, out);
-  if (!forms) return complain(e, out, sources, o.common);
+  const auto stationery = app::load_stationery(*w, names, sources, out);
+  if (!stationery) return complain(e, out, sources, o.common);
   layout::IssueFacts facts;
   facts.draft = true;
   facts.program = "ohmleaf " + std::string(program_version());
-  const auto pdf = app::render(*w, report, *forms, facts, instant_of(w->job), sources, out);
+  const auto pdf = app::render(*w, report, *stationery, facts, instant_of(w->job), sources, out);
   if (!pdf) return complain(e, out, sources, o.common);
   const std::string path = o.output.empty() ? w->job.job_id() + suffix : o.output;
   if (!write_file(path, *pdf, out, 0644)) return complain(e, out, sources, o.common);

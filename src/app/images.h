@@ -1,0 +1,35 @@
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "base/diagnostic.h"
+#include "layout/frames.h"
+#include "record/field.h"
+
+namespace ohmleaf::app {
+
+/// An image file as it lies beside installer.toml, with its pixels.
+struct LoadedImage {
+  std::string name;  ///< the file's own name, for the archive
+  std::string bytes;
+  layout::Image pixels;
+};
+
+inline constexpr std::size_t kMaxImageBytes = 4u << 20;
+inline constexpr long kMaxPixels = 4'000'000;
+inline constexpr int kMaxDecodeSeconds = 2;
+
+/// Reads and decodes a PNG or JPEG whose path stands in the profile, relative to `folder`. Missing,
+/// not an image, damaged, too large or too slow: an error at the place of the path. Decoding runs
+/// in a child process with limits of memory and time, so that a hostile file harms nothing; call
+/// it before any thread is started.
+std::optional<LoadedImage> load_image(const std::filesystem::path& folder,
+                                      const record::Text& path, Diagnostics& out);
+
+/// The decoders themselves, without the child process. On failure `error` says why.
+std::optional<layout::Image> decode_png(std::string_view bytes, std::string& error);
+std::optional<layout::Image> decode_jpeg(std::string_view bytes, std::string& error);
+
+}  // namespace ohmleaf::app
