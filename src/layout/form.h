@@ -66,8 +66,20 @@ struct ColumnSpec {
 };
 
 enum class BlockKind {
-  heading, paragraph, fields, table, checklist, findings, signature, note, verdict, image, rule,
-  space, page_break, group
+  heading,
+  paragraph,
+  fields,
+  table,
+  checklist,
+  findings,
+  signature,
+  note,
+  verdict,
+  image,
+  rule,
+  space,
+  page_break,
+  group
 };
 enum class Surround { none, card, band };
 
@@ -76,17 +88,17 @@ struct Block {
   Span span;
   std::string name;  ///< for messages: "table at line 40"
   std::optional<Binding> when, repeat, source;
-  int level = 2;      ///< headings: 1 to 3
-  int columns = 2;    ///< fields and checklists
+  int level = 2;    ///< headings: 1 to 3
+  int columns = 2;  ///< fields and checklists
   Step step = Step::body;
   Tone tone = Tone::normal;
   bool keep_together = false;
   bool bookmark = true;
   bool landscape = false;
-  bool bars = true;   ///< headroom bars under readings
+  bool bars = true;      ///< headroom bars under readings
   bool compact = false;  ///< tables: the small step of the type scale
   Surround surround = Surround::none;
-  Pt height;          ///< image, space, box
+  Pt height;  ///< image, space, box
   Runs text, caption;
   std::map<std::string, Runs, std::less<>> parts;  ///< named texts of findings, signatures …
   std::vector<FieldSpec> fields;
@@ -103,13 +115,13 @@ struct PageSetup {
 
 /// A document as data. Every binding has been checked against `document_shape()`.
 struct Form {
-  std::string name;      ///< from the file's name
+  std::string name;  ///< from the file's name
   std::string title;
   std::string language = "en-GB";
   SourceId source = 0;
   PageSetup page;
   Theme theme;
-  WordMap words;         ///< the engine's own words, over the English ones
+  WordMap words;  ///< the engine's own words, over the English ones
   std::vector<Block> blocks;
 };
 

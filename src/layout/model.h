@@ -10,14 +10,14 @@ namespace ohmleaf::layout {
 
 /// What the issue itself says of a certificate; all of it is given by the caller.
 struct IssueFacts {
-  std::string number;      ///< empty in a draft
+  std::string number;  ///< empty in a draft
   int revision = 1;
   std::string replaces;    ///< what a revision replaces, in words: "revision 1"
   std::string chain_head;  ///< the 32 hex digits that are printed
   std::string issued;      ///< ISO date; empty in a draft
   bool draft = true;
-  std::string program;     ///< "ohmleaf 0.1.0"
-  int logo_image = -1;       ///< index into the images given to lay_out; -1: none
+  std::string program;  ///< "ohmleaf 0.1.0"
+  int logo_image = -1;  ///< index into the images given to lay_out; -1: none
   int signature_image = -1;
 };
 

@@ -1,0 +1,237 @@
+#include "layout/model.h"
+
+#include <algorithm>
+#include <array>
+
+#include "layout/model_rows.h"
+#include "record/read.h"
+
+namespace ohmleaf::layout {
+namespace model {
+namespace {
+
+using checks::Verdict;
+
+const record::Person* signer(const Context& x) {
+  return x.job.person ? x.installer.person(*x.job.person) : nullptr;
+}
+
+View person_text(const Context& x, record::Text record::Person::*member) {
+  const record::Person* p = signer(x);
+  return p ? text_view(p->*member) : View{};
+}
+
+View issued_view(const Context& x) {
+  if (x.facts.issued.empty()) return {};
+  View v = View::of_text(x.facts.issued);
+  v.kind = View::Kind::date;
+  return v;
+}
+
+View image_view(int index) {
+  return index < 0 ? View{} : View::of_text(std::to_string(index));
+}
+
+bool is(const Context& x, record::JobKind kind) {
+  return x.job.kind && *x.job.kind == kind;
+}
+
+View kind_view(const Context& x) {
+  if (!x.job.kind) return {};
+  switch (*x.job.kind) {
+    case record::JobKind::minor_works:
+      return View::of_text("minor works");
+    case record::JobKind::installation:
+      return View::of_text("installation");
+    case record::JobKind::condition_report:
+      return View::of_text("condition report");
+  }
+  return {};
+}
+
+bool blocked(const Context& x) {
+  return !x.report.issuable();
+}
+bool borderline(const Context& x) {
+  return !blocked(x) && x.report.verdict >= Verdict::borderline;
+}
+
+#define GET(expression) [](const Context& x, const Context&) -> View { return expression; }
+using R = Row<Context>;
+
+const std::array kIssue{
+    R{"number", Type::text, "the certificate's number", GET(text_view(x.facts.number))},
+    R{"revision", Type::text, "1 for the first issue",
+      GET(View::of_text(std::to_string(x.facts.revision)))},
+    R{"revised", Type::flag, "it is a later revision", GET(View::of_flag(x.facts.revision > 1))},
+    R{"replaces", Type::text, "what it replaces", GET(text_view(x.facts.replaces))},
+    R{"chain_head", Type::text, "head of the chain of issues", GET(text_view(x.facts.chain_head))},
+    R{"issued", Type::date, "date of issue", GET(issued_view(x))},
+    R{"draft", Type::flag, "not issued", GET(View::of_flag(x.facts.draft))},
+    R{"final", Type::flag, "issued", GET(View::of_flag(!x.facts.draft))},
+    R{"program", Type::text, "the program and its version", GET(text_view(x.facts.program))},
+};
+
+const std::array kKind{
+    R{"name", Type::text, "minor works, installation, condition report", GET(kind_view(x))},
+    R{"minor_works", Type::flag, "", GET(View::of_flag(is(x, record::JobKind::minor_works)))},
+    R{"installation", Type::flag, "", GET(View::of_flag(is(x, record::JobKind::installation)))},
+    R{"condition_report", Type::flag, "",
+      GET(View::of_flag(is(x, record::JobKind::condition_report)))},
+};
+
+const std::array kPerson{
+    R{"name", Type::text, "who tested and signs", GET(person_text(x, &record::Person::name))},
+    R{"role", Type::text, "in which capacity", GET(person_text(x, &record::Person::role))},
+};
+
+const std::array kImages{
+    R{"logo", Type::text, "the installer's logo", GET(image_view(x.facts.logo_image))},
+    R{"signature", Type::text, "the signature", GET(image_view(x.facts.signature_image))},
+};
+
+const std::array kVerdict{
+    R{"name", Type::text, "the worst verdict of all",
+      GET(View::of_text(std::string(name(x.report.verdict))))},
+    R{"clear", Type::flag, "everything is in order",
+      GET(View::of_flag(!blocked(x) && !borderline(x)))},
+    R{"borderline", Type::flag, "nothing blocks, something is borderline",
+      GET(View::of_flag(borderline(x)))},
+    R{"blocked", Type::flag, "something blocks an issue", GET(View::of_flag(blocked(x)))},
+};
+
+View pair_view(const char* a, const record::Text& first, const char* b, const record::Text& second,
+               const char* c, const record::Text& third) {
+  View v = View::group();
+  v.members = {{a, text_view(first)}, {b, text_view(second)}, {c, text_view(third)}};
+  return v;
+}
+std::vector<Shape> texts(std::initializer_list<std::array<const char*, 2>> names) {
+  std::vector<Shape> out;
+  for (const auto& n : names) out.push_back(leaf_shape(n[0], Type::text, n[1]));
+  return out;
+}
+
+View departures(const Context& x) {
+  View v = View::list();
+  for (const auto& d : x.job.departures)
+    v.items.push_back(pair_view("what", d.what, "reason", d.reason, "by", d.by));
+  return v;
+}
+View limitations(const Context& x) {
+  View v = View::list();
+  for (const auto& l : x.job.limitations)
+    v.items.push_back(pair_view("what", l.what, "agreed_with", l.agreed_with, "note", {}));
+  return v;
+}
+View observations(const Context& x) {
+  View v = View::list();
+  for (const auto& o : x.job.observations)
+    v.items.push_back(pair_view("what", o.what, "where", o.where, "code", o.code));
+  return v;
+}
+View extras(const Context& x) {
+  View v = View::list();
+  for (const auto& e : x.job.extra) {
+    View item = View::group();
+    item.members = {{"key", View::of_text(e.key)}, {"text", text_view(e.text)}};
+    v.items.push_back(std::move(item));
+  }
+  return v;
+}
+std::vector<Shape> departure_members() {
+  return texts({{"what", "the departure"},
+                {"reason", "why, and why it is no less safe"},
+                {"by", "who accepts it"}});
+}
+std::vector<Shape> limitation_members() {
+  return texts(
+      {{"what", "the limitation"}, {"agreed_with", "with whom it was agreed"}, {"note", "a note"}});
+}
+std::vector<Shape> observation_members() {
+  return texts({{"what", "what was seen"}, {"where", "where"}, {"code", "C1, C2, C3, FI"}});
+}
+std::vector<Shape> extra_members() {
+  return texts({{"key", "name of the field"}, {"text", "its text"}});
+}
+
+const std::array kNotification{
+    R{"needed", Type::flag, "the work is notifiable", GET(flag_view(x.job.notification.needed))},
+    R{"route", Type::text, "by which route", GET(text_view(x.job.notification.route))},
+    R{"reference", Type::text, "reference", GET(text_view(x.job.notification.reference))},
+    R{"date", Type::date, "date of notification", GET(date_view(x.job.notification.date))},
+};
+
+View job_date(const Context& x) {
+  return date_view(x.job.date);
+}
+
+#define GROUP(rows)                                                                        \
+  [](const Context& x, const Context&) -> View { return view_from<Context>(rows, x, x); }, \
+      []() -> std::vector<Shape> { return shapes_from<Context>(rows); }
+
+const std::array kRoot{
+    R{"issue", Type::group, "number, revision, draft", GROUP(kIssue)},
+    R{"kind", Type::group, "the kind of work", GROUP(kKind)},
+    R{"verdict", Type::group, "the verdict over all", GROUP(kVerdict)},
+    R{"counts", Type::group, "how many of each", GET(counts_view(x)), count_members},
+    R{"date", Type::date, "date of the work", GET(job_date(x))},
+    R{"person", Type::group, "who tests and signs", GROUP(kPerson)},
+    R{"images", Type::group, "logo and signature", GROUP(kImages)},
+    R{"supply", Type::group, "supply and earthing", GET(supply_view(x)), supply_members},
+    R{"bonding", Type::group, "bonding", GET(bonding_view(x)), bonding_members},
+    R{"isolation", Type::group, "isolation", GET(isolation_view(x)), isolation_members},
+    R{"circuits", Type::list, "the circuits", GET(circuits_view(x)), circuit_members},
+    R{"accessories", Type::list, "what was fitted, all circuits", GET(accessories_view(x, -1)),
+      accessory_members},
+    R{"controls", Type::list, "battery controls", GET(controls_view(x)), control_members},
+    R{"network", Type::group, "the radio network", GET(network_view(x)), network_members},
+    R{"handover", Type::group, "handover to the client", GET(handover_view(x)), handover_members},
+    R{"inspection", Type::list, "the inspection items of this job", GET(inspection_view(x, false)),
+      inspection_members},
+    R{"inspection_all", Type::list, "every inspection item", GET(inspection_view(x, true)),
+      inspection_members},
+    R{"instruments", Type::list, "the instruments used", GET(instruments_view(x)),
+      instrument_members},
+    R{"findings", Type::list, "what is not in order, worst first",
+      GET(findings_view(x, Verdict::borderline)), finding_members},
+    R{"notes", Type::list, "notes of the checks", GET(findings_view(x, Verdict::note)),
+      finding_members},
+    R{"evidence", Type::list, "judged cells of the installation as a whole",
+      GET(evidence_view(x, -1)), finding_members},
+    R{"departures", Type::list, "departures", GET(departures(x)), departure_members},
+    R{"limitations", Type::list, "agreed limitations", GET(limitations(x)), limitation_members},
+    R{"observations", Type::list, "observations", GET(observations(x)), observation_members},
+    R{"notification", Type::group, "notification to building control", GROUP(kNotification)},
+    R{"extra", Type::list, "the installer's own fields", GET(extras(x)), extra_members},
+    R{"basis", Type::group, "what the limits rest on", GET(basis_view(x)), basis_members},
+};
+#undef GROUP
+#undef GET
+
+}  // namespace
+}  // namespace model
+
+record::View document_view(const record::Job& job, const record::Installer& installer,
+                           const checks::Report& report, const IssueFacts& facts) {
+  const model::Context context{job, installer, report, facts};
+  record::View out = model::view_from<model::Context>(model::kRoot, context, context);
+  out.set("job", record::view_of(job));
+  out.set("installer", record::view_of(installer));
+  return out;
+}
+
+const record::Shape& document_shape() {
+  static const record::Shape shape = [] {
+    record::Shape s;
+    s.members = model::shapes_from<model::Context>(model::kRoot);
+    s.members.push_back(record::job_shape());
+    s.members.back().name = "job";
+    s.members.push_back(record::installer_shape());
+    s.members.back().name = "installer";
+    return s;
+  }();
+  return shape;
+}
+
+}  // namespace ohmleaf::layout

@@ -1,0 +1,208 @@
+#include <algorithm>
+#include <array>
+
+#include "base/text.h"
+#include "layout/model_rows.h"
+
+// What the checks found, and what the limits rest on.
+
+namespace ohmleaf::layout::model {
+namespace {
+
+using checks::Finding;
+using checks::Verdict;
+
+std::string place_words(const Finding& f, const Context& x) {
+  if (f.circuit < 0) return {};
+  const auto i = static_cast<std::size_t>(f.circuit);
+  if (i >= x.job.circuits.size()) return {};
+  std::string out = circuit_place(x.job, i);
+  if (x.job.circuits[i].name) out += (out.empty() ? "" : ", ") + *x.job.circuits[i].name;
+  return out;
+}
+
+View circuit_ref(const Finding& f, const Context& x) {
+  if (f.circuit < 0) return {};
+  return text_view(circuit_place(x.job, static_cast<std::size_t>(f.circuit)));
+}
+
+View provenance_view(const Finding& f) {
+  return f.provenance ? View::of_text(std::string(limits::name(*f.provenance))) : View{};
+}
+
+bool from_memory(const Finding& f) {
+  return f.provenance && *f.provenance == limits::Provenance::memory;
+}
+
+View causes_view(const Finding& f) {
+  View out = View::list();
+  for (const std::string& c : f.causes) out.items.push_back(View::of_text(c));
+  return out;
+}
+
+View used_view(const Finding& f) {
+  return f.used_permille ? View::of_text(std::to_string(*f.used_permille)) : View{};
+}
+
+#define GET(expression) \
+  [](const Finding& f, [[maybe_unused]] const Context& x) -> View { return expression; }
+using F = Row<Finding>;
+
+const std::array kFinding{
+    F{"check", Type::text, "id of the check", GET(text_view(f.check))},
+    F{"verdict", Type::text, "the verdict", GET(View::of_text(std::string(name(f.verdict))))},
+    F{"subject", Type::text, "what was judged", GET(text_view(f.subject))},
+    F{"message", Type::text, "the finding, one sentence", GET(text_view(f.message))},
+    F{"text", Type::text, "the reading as written, with its unit", GET(text_view(f.reading))},
+    F{"limit", Type::text, "the limit as printed", GET(text_view(f.limit))},
+    F{"difference", Type::text, "how far from the limit", GET(text_view(f.difference))},
+    F{"derivation", Type::text, "how the limit was worked out", GET(text_view(f.derivation))},
+    F{"source", Type::text, "where the limit comes from", GET(text_view(f.source))},
+    F{"provenance", Type::text, "published, computed, memory …", GET(provenance_view(f))},
+    F{"from_memory", Type::flag, "the limit's value is from memory",
+      GET(View::of_flag(from_memory(f)))},
+    F{"causes", Type::texts, "likely causes, most likely first", GET(causes_view(f))},
+    F{"action", Type::text, "what to do next", GET(text_view(f.action))},
+    F{"caution", Type::text, "where the action can hurt", GET(text_view(f.caution))},
+    F{"place", Type::text, "the circuit it is about, by reference and name",
+      GET(text_view(place_words(f, x)))},
+    F{"circuit", Type::text, "the circuit's reference", GET(circuit_ref(f, x))},
+    F{"confirmed_by", Type::text, "who confirmed it", GET(text_view(f.confirmed_by))},
+    F{"confirmed_reason", Type::text, "why it was confirmed", GET(text_view(f.confirmed_reason))},
+    F{"used_permille", Type::text, "share of the limit used, in thousandths", GET(used_view(f))},
+};
+#undef GET
+
+struct Source {
+  std::string text, provenance;
+  bool memory;
+};
+
+/// Each source once, in the order it is first met; those from memory last.
+std::vector<Source> sources_of(const Context& x) {
+  std::vector<Source> out;
+  for (const Finding& f : x.report.findings) {
+    if (f.source.empty() || f.limit.empty()) continue;
+    const bool known =
+        std::any_of(out.begin(), out.end(), [&](const Source& s) { return s.text == f.source; });
+    if (known) continue;
+    const std::string provenance = f.provenance ? std::string(limits::name(*f.provenance)) : "";
+    out.push_back({f.source, provenance, from_memory(f)});
+  }
+  std::stable_partition(out.begin(), out.end(), [](const Source& s) { return !s.memory; });
+  return out;
+}
+
+const std::array kSource{
+    Row<Source>{"text", Type::text, "standard and table, or where the value was read",
+                [](const Source& s, const Context&) { return View::of_text(s.text); }},
+    Row<Source>{"provenance", Type::text, "published, computed, memory …",
+                [](const Source& s, const Context&) { return text_view(s.provenance); }},
+    Row<Source>{"from_memory", Type::flag, "the value is from memory",
+                [](const Source& s, const Context&) { return View::of_flag(s.memory); }},
+};
+std::vector<Shape> source_members() {
+  return shapes_from<Source>(kSource);
+}
+
+View sources_view(const Context& x) {
+  View out = View::list();
+  for (const Source& s : sources_of(x)) out.items.push_back(view_from<Source>(kSource, s, x));
+  return out;
+}
+
+View memory_view(const Context& x) {
+  View out = View::list();
+  for (const Source& s : sources_of(x))
+    if (s.memory) out.items.push_back(View::of_text(s.text));
+  return out;
+}
+
+const std::array kBasis{
+    Row<Context>{"edition", Type::text, "the edition of the wiring rules",
+                 [](const Context& x, const Context&) {
+                   return View::of_text(std::string(limits::name(x.report.edition)));
+                 }},
+    Row<Context>{"sources", Type::list, "the sources of the limits, each once",
+                 [](const Context& x, const Context&) { return sources_view(x); }, source_members},
+    Row<Context>{"memory", Type::texts, "the limits whose values are from memory",
+                 [](const Context& x, const Context&) { return memory_view(x); }},
+};
+
+View count_view(const Context& x, Verdict v) {
+  return View::of_text(std::to_string(x.report.count(v)));
+}
+
+std::size_t readings_with_limit(const Context& x) {
+  return static_cast<std::size_t>(
+      std::count_if(x.report.findings.begin(), x.report.findings.end(),
+                    [](const Finding& f) { return !f.limit.empty() && !f.reading.empty(); }));
+}
+
+std::size_t fitted(const Context& x) {
+  std::size_t n = 0;
+  for (const auto& c : x.job.circuits) n += c.accessories.size();
+  return n;
+}
+
+#define GET(expression) [](const Context& x, const Context&) -> View { return expression; }
+using N = Row<Context>;
+const std::array kCounts{
+    N{"fail", Type::text, "readings or rules beyond their limit",
+      GET(count_view(x, Verdict::fail))},
+    N{"missing", Type::text, "what is needed and not there", GET(count_view(x, Verdict::missing))},
+    N{"doubtful", Type::text, "what cannot be true together",
+      GET(count_view(x, Verdict::doubtful))},
+    N{"borderline", Type::text, "inside the limit, without allowances",
+      GET(count_view(x, Verdict::borderline))},
+    N{"pass", Type::text, "what is in order", GET(count_view(x, Verdict::pass))},
+    N{"note", Type::text, "notes", GET(count_view(x, Verdict::note))},
+    N{"judged", Type::text, "readings that were compared with a limit",
+      GET(View::of_text(std::to_string(readings_with_limit(x))))},
+    N{"circuits", Type::text, "circuits",
+      GET(View::of_text(std::to_string(x.job.circuits.size())))},
+    N{"accessories", Type::text, "accessories fitted",
+      GET(View::of_text(std::to_string(fitted(x))))},
+};
+#undef GET
+
+}  // namespace
+
+View findings_view(const Context& x, Verdict least) {
+  std::vector<const Finding*> found;
+  for (const Finding& f : x.report.findings) {
+    const bool note = least == Verdict::note;
+    if (note ? f.verdict == Verdict::note : f.verdict >= least) found.push_back(&f);
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const Finding* a, const Finding* b) { return a->verdict > b->verdict; });
+  View out = View::list();
+  for (const Finding* f : found) out.items.push_back(view_from<Finding>(kFinding, *f, x));
+  return out;
+}
+
+View evidence_view(const Context& x, int circuit) {
+  View out = View::list();
+  for (const Finding& f : x.report.findings)
+    if (f.circuit == circuit && !f.limit.empty())
+      out.items.push_back(view_from<Finding>(kFinding, f, x));
+  return out;
+}
+
+std::vector<Shape> finding_members() {
+  return shapes_from<Finding>(kFinding);
+}
+View basis_view(const Context& x) {
+  return view_from<Context>(kBasis, x, x);
+}
+std::vector<Shape> basis_members() {
+  return shapes_from<Context>(kBasis);
+}
+View counts_view(const Context& x) {
+  return view_from<Context>(kCounts, x, x);
+}
+std::vector<Shape> count_members() {
+  return shapes_from<Context>(kCounts);
+}
+
+}  // namespace ohmleaf::layout::model

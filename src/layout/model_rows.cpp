@@ -1,0 +1,164 @@
+#include "layout/model_rows.h"
+
+#include <array>
+
+#include "base/text.h"
+
+namespace ohmleaf::layout::model {
+namespace {
+
+/// Cells are named by the keys of the job file; a check may also use the member's name.
+const checks::Finding* finding_for(const Context& c, int circuit, std::string_view path) {
+  if (const checks::Finding* f = c.report.at(circuit, path)) return f;
+  return nullptr;
+}
+
+std::string other_limits(const Context& c, int circuit, std::string_view path,
+                         const checks::Finding* shown) {
+  std::vector<std::string> others;
+  for (const checks::Finding& f : c.report.findings) {
+    if (f.circuit != circuit || f.cell != path || &f == shown || f.limit.empty()) continue;
+    if (shown && f.limit == shown->limit) continue;
+    others.push_back(f.limit);
+  }
+  return join(others, "; ");
+}
+
+constexpr std::string_view kind_words(Type type) {
+  switch (type) {
+    case Type::text:
+      return "text";
+    case Type::flag:
+      return "true or false";
+    case Type::date:
+      return "date";
+    case Type::group:
+      return "group";
+    case Type::list:
+      return "list";
+    case Type::texts:
+      return "list of texts";
+  }
+  return "text";
+}
+
+}  // namespace
+
+Shape leaf_shape(std::string_view name, Type type, std::string_view help) {
+  Shape s;
+  s.name = std::string(name);
+  s.help = std::string(help);
+  s.type = std::string(kind_words(type));
+  switch (type) {
+    case Type::text:
+      s.kind = View::Kind::text;
+      break;
+    case Type::flag:
+      s.kind = View::Kind::flag;
+      break;
+    case Type::date:
+      s.kind = View::Kind::date;
+      break;
+    case Type::group:
+      s.kind = View::Kind::group;
+      break;
+    case Type::list:
+    case Type::texts:
+      s.kind = View::Kind::list;
+      break;
+  }
+  return s;
+}
+
+View text_view(const record::Text& text) {
+  return text ? View::of_text(*text, {}, text.span) : View{};
+}
+
+View text_view(const std::string& text) {
+  return text.empty() ? View{} : View::of_text(text);
+}
+
+View flag_view(const record::Flag& flag) {
+  return flag ? View::of_flag(*flag, flag.span) : View{};
+}
+
+View date_view(const record::Field<Date>& date) {
+  if (!date) return {};
+  View v = View::of_text(date->iso(), {}, date.span);
+  v.kind = View::Kind::date;
+  return v;
+}
+
+View date_view(const record::Field<DateTime>& when) {
+  if (!when) return {};
+  View v = View::of_text(when->iso(), {}, when.span);
+  v.kind = View::Kind::date;
+  return v;
+}
+
+View texts_view(const record::Texts& texts) {
+  View v = View::list();
+  for (const record::Text& t : texts)
+    if (t) v.items.push_back(text_view(t));
+  return v;
+}
+
+CellValue cell_value(const record::Flag& flag) {
+  CellValue out;
+  out.span = flag.span;
+  if (flag) out.text = *flag ? "yes" : "no";
+  return out;
+}
+
+View cell_view(const Context& c, int circuit, std::string_view path, const CellValue& value,
+               const std::string& expected) {
+  View out = View::group();
+  out.span = value.span;
+  const checks::Finding* f = finding_for(c, circuit, path);
+  const bool says_something = f && f->verdict != checks::Verdict::not_applicable;
+  if (value.text.empty() && !says_something && expected.empty()) return out;
+  const auto put = [&](const char* name, const std::string& text, const std::string& unit = {}) {
+    out.members.emplace_back(name, text.empty() ? View{} : View::of_text(text, unit, value.span));
+  };
+  put("text", value.text, value.unit);
+  put("unit", value.unit);
+  put("note", value.note);
+  put("limit", f ? f->limit : "");
+  put("verdict", f ? std::string(checks::name(f->verdict)) : "");
+  put("used_permille", f && f->used_permille ? std::to_string(*f->used_permille) : "");
+  put("derivation", f ? f->derivation : "");
+  put("source", f ? f->source : "");
+  put("subject", f ? f->subject : "");
+  put("difference", f ? f->difference : "");
+  put("exact", f ? f->exact : "");
+  put("other_limits", other_limits(c, circuit, path, f));
+  put("expected", expected);
+  return out;
+}
+
+std::vector<Shape> cell_members() {
+  struct Item {
+    const char* name;
+    const char* help;
+  };
+  static constexpr std::array<Item, 13> items{{
+      {"text", "the reading as it was written; yes or no for what is only confirmed"},
+      {"unit", "unit of the reading"},
+      {"note", "the reason, where the reading is LIM or N/A"},
+      {"limit", "the limit as printed, with its unit"},
+      {"verdict", "pass, borderline, doubtful, missing, fail, note, not applicable"},
+      {"used_permille", "share of the limit that the reading uses, in thousandths"},
+      {"derivation", "how the limit was worked out"},
+      {"source", "where the limit comes from"},
+      {"subject", "what was judged, in words"},
+      {"difference", "how far the reading is from its limit"},
+      {"exact", "the limit before it was rounded, without unit"},
+      {"other_limits", "further limits of the same reading"},
+      {"expected", "the value to expect, worked out beforehand"},
+  }};
+  std::vector<Shape> out;
+  for (const Item& i : items) out.push_back(leaf_shape(i.name, Type::text, i.help));
+  return out;
+}
+
+}  // namespace ohmleaf::layout::model

@@ -1,0 +1,142 @@
+#pragma once
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "layout/model.h"
+
+// How the record behind a page is described: one table of rows for each group gives both the
+// value and its shape, so what a form may bind and what it then meets cannot drift apart.
+
+namespace ohmleaf::layout::model {
+
+using record::Shape;
+using record::View;
+
+struct Context {
+  const record::Job& job;
+  const record::Installer& installer;
+  const checks::Report& report;
+  const IssueFacts& facts;
+};
+
+enum class Type { text, flag, date, group, list, texts };
+
+template <class T>
+struct Row {
+  std::string_view name;
+  Type type = Type::text;
+  std::string_view help;
+  View (*get)(const T&, const Context&) = nullptr;
+  std::vector<Shape> (*members)() = nullptr;  ///< of a group or a list's element
+};
+
+Shape leaf_shape(std::string_view name, Type type, std::string_view help);
+
+template <class T>
+View view_from(std::span<const Row<T>> rows, const T& value, const Context& context) {
+  View out = View::group();
+  for (const Row<T>& row : rows)
+    out.members.emplace_back(std::string(row.name), row.get(value, context));
+  return out;
+}
+
+template <class T>
+std::vector<Shape> shapes_from(std::span<const Row<T>> rows) {
+  std::vector<Shape> out;
+  for (const Row<T>& row : rows) {
+    out.push_back(leaf_shape(row.name, row.type, row.help));
+    if (row.members) out.back().members = row.members();
+  }
+  return out;
+}
+
+// Values as views. Absent ones are of kind none.
+View text_view(const record::Text& text);
+View text_view(const std::string& text);
+View flag_view(const record::Flag& flag);
+View date_view(const record::Field<Date>& date);
+View date_view(const record::Field<DateTime>& when);
+View texts_view(const record::Texts& texts);
+/// A flag is "yes" or "no" where it is shown as a cell.
+struct CellValue {
+  std::string text, unit, note;
+  Span span;
+};
+CellValue cell_value(const record::Flag& flag);
+
+template <class Q>
+View quantity_view(const record::Field<Q>& field) {
+  if (!field) return {};
+  return View::of_text(field->str(), std::string(Q::unit::symbol), field.span);
+}
+
+template <class Q>
+CellValue cell_value(const record::Measured<Q>& field) {
+  CellValue out;
+  out.unit = std::string(Q::unit::symbol);
+  out.span = field.span;
+  if (!field) return out;
+  switch (field->kind) {
+    case ReadingKind::limitation:
+      out.text = "LIM";
+      break;
+    case ReadingKind::not_applicable:
+      out.text = "N/A";
+      break;
+    default:
+      out.text = field->text;
+      break;
+  }
+  if (!field->is_number()) out.unit.clear();
+  out.note = field->reason;
+  return out;
+}
+
+/// One printed cell: the value and what the checks say of it. A group without members where there
+/// is neither.
+View cell_view(const Context& context, int circuit, std::string_view path, const CellValue& value,
+               const std::string& expected = {});
+std::vector<Shape> cell_members();
+
+// The groups, each in a file of its own kind.
+View circuits_view(const Context& context);
+std::vector<Shape> circuit_members();
+View supply_view(const Context& context);
+std::vector<Shape> supply_members();
+View bonding_view(const Context& context);
+std::vector<Shape> bonding_members();
+View isolation_view(const Context& context);
+std::vector<Shape> isolation_members();
+View accessories_view(const Context& context, int circuit);  ///< -1: those of all circuits
+std::vector<Shape> accessory_members();
+View controls_view(const Context& context);
+std::vector<Shape> control_members();
+View network_view(const Context& context);
+std::vector<Shape> network_members();
+View handover_view(const Context& context);
+std::vector<Shape> handover_members();
+View instruments_view(const Context& context);
+std::vector<Shape> instrument_members();
+View inspection_view(const Context& context, bool all);
+std::vector<Shape> inspection_members();
+View findings_view(const Context& context, checks::Verdict least);
+std::vector<Shape> finding_members();
+View evidence_view(const Context& context, int circuit);
+View basis_view(const Context& context);
+std::vector<Shape> basis_members();
+View counts_view(const Context& context);
+std::vector<Shape> count_members();
+
+/// The name of an instrument in words: kind, make, model.
+std::string instrument_words(const record::Instrument& instrument);
+/// "CU1 / 3": board where there are several boards, and the circuit's reference.
+std::string circuit_place(const record::Job& job, std::size_t circuit);
+/// The circuits' word for how a point is connected.
+std::string_view words(record::Connection connection);
+std::string_view words(record::Means means);
+std::string_view words(record::CircuitType type);
+std::string_view words(record::LoadKind kind);
+
+}  // namespace ohmleaf::layout::model
