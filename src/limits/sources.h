@@ -38,12 +38,8 @@ inline constexpr std::string_view kEightyPercent =
     "80 % guide: 0.8 = 1 ÷ 1.25 = 0.96 ÷ 1.20 (electriciansforums.net 199276)";
 inline constexpr std::string_view kInstantaneous =
     "; operation at this time from memory (instantaneous, within 0.1 s)";
-
 inline constexpr std::string_view kTemperature =
     "factor 1 + 0.004 (T − 20) (electriciansforums.net 199276)";
-70 °C to 10 °C gives the published
-    "
-    "1.25 (electriciansforums.net 199276)";
 
 // Disconnection
 inline constexpr std::string_view kTable411 =
