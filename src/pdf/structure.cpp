@@ -1,7 +1,5 @@
 #include "pdf/structure.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <limits>
@@ -15,67 +13,6 @@ using layout::Document;
 using layout::Node;
 using layout::NodeId;
 using layout::Role;
-
-bool may_stand_in(Role role, Role parent) {
-  switch (role) {
-    case Role::document:
-      return false;
-    case Role::list_item:
-      return parent == Role::list;
-    case Role::list_label:
-    case Role::list_body:
-      return parent == Role::list_item;
-    case Role::table_head:
-    case Role::table_body:
-      return parent == Role::table;
-    case Role::row:
-      return parent == Role::table || parent == Role::table_head || parent == Role::table_body;
-    case Role::header_cell:
-    case Role::cell:
-      return parent == Role::row;
-    case Role::caption:
-      return parent == Role::table || parent == Role::list || parent == Role::figure;
-    default:
-      break;
-  }
-  const bool only_parts = parent == Role::table || parent == Role::table_head ||
-                          parent == Role::table_body || parent == Role::row ||
-                          parent == Role::list || parent == Role::list_item;
-  return !only_parts;
-}
-
-/// Whether text and drawings may stand in the element itself, not only in its parts.
-bool may_hold_content(Role role) {
-  switch (role) {
-    case Role::table:
-    case Role::table_head:
-    case Role::table_body:
-    case Role::row:
-    case Role::list:
-    case Role::list_item:
-      return false;
-    default:
-      return true;
-  }
-}
-
-/// The first fault of a node, in words; empty if there is none.
-std::string fault_of(const Document& document, std::size_t index) {
-  const Node& node = document.nodes[index];
-  if (node.role == Role::figure && node.alt.empty()) return "a figure has no description";
-  if (node.column_span < 1 || node.row_span < 1) return "a cell spans less than one column or row";
-  if (index == 0) return node.role == Role::document ? "" : "the first node is not the document";
-  if (node.parent < 0 || static_cast<std::size_t>(node.parent) >= index) {
-    return "a node does not stand after its parent";
-  }
-  const Role parent = document.nodes[static_cast<std::size_t>(node.parent)].role;
-  if (may_stand_in(node.role, parent)) return "";
-  return fmt::format("{} stands in {}", role_name(node.role), role_name(parent));
-}
-
-NodeId node_of(const layout::Frame& frame) {
-  return std::visit([](const auto& f) { return f.node; }, frame);
-}
 
 /// The smallest box around what has been added.
 class Extent {
@@ -194,38 +131,6 @@ std::string_view role_name(Role role) {
       "Table",    "THead", "TBody", "TR", "TH", "TD", "Figure", "Note", "Caption", "Span"};
   static_assert(kNames.size() == static_cast<std::size_t>(Role::span) + 1);
   return kNames[static_cast<std::size_t>(role) % kNames.size()];
-}
-
-bool check_structure(const Document& document, Diagnostics& out) {
-  std::vector<std::string> faults;
-  const auto report = [&](std::string fault) {
-    if (fault.empty() || std::find(faults.begin(), faults.end(), fault) != faults.end()) return;
-    out.system_error(
-        "pdf-structure",
-        fmt::format("the layout gave a page structure that cannot be tagged: {}", fault),
-        {"this is a fault of the program; the document was not written"});
-    faults.push_back(std::move(fault));
-  };
-  if (document.nodes.empty()) report("there is no document node");
-  for (std::size_t i = 0; i < document.nodes.size(); ++i) report(fault_of(document, i));
-  const auto count = static_cast<NodeId>(document.nodes.size());
-  for (const layout::Page& page : document.pages) {
-    for (const layout::Frame& frame : page.frames) {
-      const NodeId node = node_of(frame);
-      if (node < layout::kArtifact || node >= count) {
-        report("a frame belongs to no node");
-      } else if (node != layout::kArtifact) {
-        const Role role = document.nodes[static_cast<std::size_t>(node)].role;
-        if (!may_hold_content(role))
-          report(fmt::format("{} holds a frame itself", role_name(role)));
-      }
-      const auto* image = std::get_if<layout::ImageFrame>(&frame);
-      if (image != nullptr && image->image >= document.images.size()) {
-        report("a frame shows no image");
-      }
-    }
-  }
-  return faults.empty();
 }
 
 std::vector<Element> build_structure(const Document& document,

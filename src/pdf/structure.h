@@ -28,11 +28,16 @@ struct Element {
   std::optional<Box> box;           ///< figures and tables that stand on one page
 };
 
+inline layout::NodeId node_of(const layout::Frame& frame) {
+  return std::visit([](const auto& f) { return f.node; }, frame);
+}
+
 /// The standard structure type: "TD".
 std::string_view role_name(layout::Role role);
 
 /// Whether the nodes make a tree that PDF/UA allows: parents before children, rows in tables,
-/// cells in rows, figures with a description. Reports the first fault of each kind.
+/// cells in rows, as many columns in every row of a table, headings that skip no level, figures
+/// with a description. Reports each kind of fault once.
 bool check_structure(const layout::Document& document, Diagnostics& out);
 
 std::vector<Element> build_structure(const layout::Document& document,
