@@ -1,0 +1,106 @@
+#pragma once
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/run.h"
+
+// A folder of its own for each test, with the samples copied in, and an Environment that records
+// what was said.
+
+namespace ohmleaf::test {
+
+namespace fs = std::filesystem;
+
+inline std::string slurp(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream text;
+  text << in.rdbuf();
+  return text.str();
+}
+
+inline void spit(const fs::path& path, const std::string& text) {
+  std::ofstream(path, std::ios::binary) << text;
+}
+
+/// Replaces the one occurrence of `from`; false unless there is exactly one.
+inline bool replace_once(const fs::path& path, const std::string& from, const std::string& to) {
+  std::string text = slurp(path);
+  const auto at = text.find(from);
+  if (at == std::string::npos || text.find(from, at + 1) != std::string::npos) return false;
+  spit(path, text.replace(at, from.size(), to));
+  return true;
+}
+
+/// Runs a tool of the system and gives what it prints on standard output.
+inline std::string tool(const std::string& command, int* status = nullptr) {
+  std::string out;
+  FILE* pipe = ::popen(command.c_str(), "r");
+  if (pipe == nullptr) return out;
+  std::array<char, 4096> buffer{};
+  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe))
+    out.append(buffer.data(), n);
+  const int code = ::pclose(pipe);
+  if (status != nullptr) *status = code;
+  return out;
+}
+
+struct World {
+  fs::path root;
+  std::string out, err;
+  bool out_open = true;
+  Instant now{1795773600};  // 2026-11-27T10:00:00Z
+
+  World() {
+    std::string pattern = (fs::temp_directory_path() / "ohmleaf-XXXXXX").string();
+    root = ::mkdtemp(pattern.data());
+    fs::copy(fs::path(OHMLEAF_SOURCE_ROOT) / "samples", root, fs::copy_options::recursive);
+  }
+  ~World() {
+    std::error_code ec;
+    fs::remove_all(root, ec);
+  }
+  World(const World&) = delete;
+  World& operator=(const World&) = delete;
+
+  fs::path job(const char* sample) const { return root / sample / "job.toml"; }
+  std::string path(const char* name) const { return (root / name).string(); }
+
+  int run(const std::vector<std::string>& args) {
+    out.clear();
+    err.clear();
+    cli::Environment e;
+    e.out = [this](std::string_view t) {
+      if (out_open) out += t;
+      return out_open;
+    };
+    e.err = [this](std::string_view t) {
+      err += t;
+      return true;
+    };
+    e.now = [this] { return now; };
+    e.data_folder = fs::path(OHMLEAF_SOURCE_ROOT);
+    return cli::run(args, e);
+  }
+
+  std::string pdf_text(const fs::path& pdf) const {
+    return tool("pdftotext -layout '" + pdf.string() + "' -");
+  }
+  /// Every file below the root with its bytes, to show that nothing was written.
+  std::vector<std::string> files() const {
+    std::vector<std::string> all;
+    for (const auto& entry : fs::recursive_directory_iterator(root))
+      all.push_back(entry.path().string() + (entry.is_regular_file() ? "\n" + slurp(entry.path()) : ""));
+    std::sort(all.begin(), all.end());
+    return all;
+  }
+};
+
+}  // namespace ohmleaf::test
