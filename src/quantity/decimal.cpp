@@ -99,40 +99,48 @@ Decimal operator*(const Decimal& a, const Decimal& b) {
 Decimal Decimal::divide(const Decimal& a, const Decimal& b, int places, Round round) {
   if (a.is_void() || b.is_void() || b.is_zero() || places < 0 || places > kMaxScale)
     return void_value();
-  Wide n = a.mantissa(), d = b.mantissa();
-  if (d < 0) {
-    n = -n;
-    d = -d;
+  Wide top = a.mantissa(), below = b.mantissa();
+  if (below < 0) {
+    top = -top;
+    below = -below;
   }
-  // value = n/d × 10^(b.scale - a.scale); wanted: an integer at 10^-places.
-  const int shift = places + b.scale() - a.scale();
-  const Wide factor = pow10(std::abs(shift) > 36 ? 36 : std::abs(shift));
-  Wide& side = shift >= 0 ? n : d;
-  if (std::abs(shift) > 36 || __builtin_mul_overflow(side, factor, &side)) return void_value();
-  return fit(divide_rounded(n, d, round), places);
+  // value = top/below × 10^(b.scale - a.scale); wanted: an integer at 10^-places. Where 128 bits
+  // do not hold the way there, the result fits only if its last places are zeros: ask for fewer
+  // places, and then exactly.
+  for (int p = places; p >= 0; --p) {
+    const int shift = p + b.scale() - a.scale();
+    Wide n = top, d = below;
+    Wide& side = shift >= 0 ? n : d;
+    if (__builtin_mul_overflow(side, pow10(std::abs(shift)), &side)) continue;
+    if (p != places && n % d != 0) break;
+    return fit(divide_rounded(n, d, round), p);
+  }
+  return void_value();
 }
 
 Decimal Decimal::sqrt(const Decimal& a, int places, Round round) {
   if (a.is_void() || a.is_negative() || places < 0 || places > 9) return void_value();
-  // floor(sqrt(a × 10^(2·places))) by bisection over the integers that fit.
-  Wide n = a.mantissa();
-  int shift = 2 * places - a.scale();
-  bool exact = true;
-  while (shift < 0) {
-    if (n % 10 != 0) exact = false;
-    n /= 10;
-    ++shift;
+  // n and a dropped fraction rest/unit: a × 10^(2·places) = n + rest/unit.
+  Wide n = a.mantissa(), rest = 0, unit = 1;
+  const int shift = 2 * places - a.scale();
+  if (shift >= 0) {
+    if (__builtin_mul_overflow(n, pow10(shift), &n)) return void_value();
+  } else {
+    unit = pow10(-shift);
+    rest = n % unit;
+    n /= unit;
   }
-  if (__builtin_mul_overflow(n, pow10(shift), &n)) return void_value();
+  // floor(sqrt(n)) by bisection over the integers that fit.
   Wide low = 0, high = kMost;
   while (low < high) {
     const Wide mid = low + (high - low + 1) / 2;
     if (mid <= n / mid) low = mid; else high = mid - 1;
   }
-  exact = exact && low * low == n;
-  if (!exact && round == Round::up) ++low;
-  // (low + ½)² = low² + low + ¼: the dropped digits decide only beyond the integer part.
-  if (!exact && round == Round::half_up && n - low * low > low) ++low;
+  const bool exact = rest == 0 && low * low == n;
+  // (low + ½)² = low² + low + ¼: at n = low² + low the dropped fraction decides.
+  const Wide beyond = n - low * low - low;
+  const bool half = beyond > 0 || (beyond == 0 && 4 * rest >= unit);
+  if (!exact && (round == Round::up || (round == Round::half_up && half))) ++low;
   return fit(low, places);
 }
 

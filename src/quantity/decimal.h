@@ -58,7 +58,7 @@ class Decimal {
   /// a ÷ b to `places` decimals, rounded towards zero, away from zero, or half away from zero.
   /// Division by zero is void.
   static Decimal divide(const Decimal& a, const Decimal& b, int places, Round round);
-  /// Square root of a non-negative value to `places` decimals.
+  /// Square root of a non-negative value to `places` decimals, 0 to 9.
   static Decimal sqrt(const Decimal& a, int places, Round round);
   Decimal rounded(int places, Round round) const;
   Decimal abs() const { return is_negative() ? -*this : *this; }
