@@ -23,22 +23,22 @@ using Facts = std::vector<std::pair<std::string, std::string>>;
 
 /// What the archive decides before the certificate can be printed.
 struct Draw {
-  std::string number;         ///< "SP-0007"
-  int revision = 1;           ///< 1 for the first issue of the job
-  std::string replaces;       ///< "SP-0007 revision 1", empty for the first issue
-  std::string chain_head;     ///< SHA-512 (hex) of the issuer's previous issue.json; 128 zeros first
+  std::string number;      ///< "SP-0007"
+  int revision = 1;        ///< 1 for the first issue of the job
+  std::string replaces;    ///< "SP-0007 revision 1", empty for the first issue
+  std::string chain_head;  ///< SHA-512 (hex) of the issuer's previous issue.json; 128 zeros first
   Instant issued;
 };
 
 struct IssueRequest {
-  std::string prefix;         ///< of the installer's choice, [A-Za-z0-9][A-Za-z0-9-]{0,15}
-  std::string job_id;         ///< names the job for ever; lower case
-  std::string job_bytes;      ///< job.toml exactly as it was checked
-  std::string program;        ///< "ohmleaf 0.1.0"
-  std::string person;         ///< who issues, recorded in the inventory
+  std::string prefix;     ///< of the installer's choice, [A-Za-z0-9][A-Za-z0-9-]{0,15}
+  std::string job_id;     ///< names the job for ever; lower case
+  std::string job_bytes;  ///< job.toml exactly as it was checked
+  std::string program;    ///< "ohmleaf 0.1.0"
+  std::string person;     ///< who issues, recorded in the inventory
   Instant now;
   Facts facts;
-  std::string reason;         ///< revise only: why
+  std::string reason;  ///< revise only: why
 };
 
 /// Called under the archive's lock with the drawn number; gives the files to keep (the PDF among
@@ -52,14 +52,14 @@ struct IssueResult {
   std::string number;
   int revision = 0;
   Instant issued;
-  std::filesystem::path folder;          ///< of the version's content
-  std::vector<std::string> notes;        ///< recovery that ran, lock on a network folder …
+  std::filesystem::path folder;    ///< of the version's content
+  std::vector<std::string> notes;  ///< recovery that ran, lock on a network folder …
 };
 
 /// One record as `find` shows it.
 struct Record {
   std::string number;
-  int revision = 1;                      ///< the latest
+  int revision = 1;  ///< the latest
   bool withdrawn = false;
   std::string job_id;
   Instant issued;
@@ -67,13 +67,21 @@ struct Record {
   std::filesystem::path folder;
 };
 
+/// What a certificate outside the archive says, read off the paper or out of the PDF.
+struct Witness {
+  std::string number;       ///< "SP-0007"
+  std::string head;         ///< the printed head: at least the first 32 hex digits
+  std::string file_sha512;  ///< of the PDF itself, where it is at hand; it vouches for its own
+                            ///< record too, not only for those before it
+};
+
 enum class Damage { altered, missing, extra, malformed, chain_broken, unreadable };
 struct Problem {
   Damage damage = Damage::altered;
-  std::string number;                    ///< empty for the archive itself
-  std::filesystem::path file;            ///< relative to the archive's root
-  std::string what;                      ///< one sentence
-  std::string remedy;                    ///< one sentence: the way back to a good state
+  std::string number;          ///< empty for the archive itself
+  std::filesystem::path file;  ///< relative to the archive's root
+  std::string what;            ///< one sentence
+  std::string remedy;          ///< one sentence: the way back to a good state
 };
 
 struct VerifyReport {
@@ -81,8 +89,8 @@ struct VerifyReport {
   std::uint64_t bytes = 0;
   bool digests_hold = false;
   bool chain_holds = false;
-  std::optional<bool> witness_holds;     ///< only where a witness was given
-  std::string head;                      ///< SHA-512 of the newest issue.json
+  std::optional<bool> witness_holds;  ///< only where a witness was given
+  std::string head;                   ///< SHA-512 of the newest issue.json
   std::vector<Problem> problems;
 };
 
@@ -101,12 +109,14 @@ class Archive {
   /// first. No words: all.
   std::vector<Record> find(const std::vector<std::string>& words, Diagnostics& out) const;
   /// The bytes of one content file of the latest (or the given) version.
-  std::optional<std::string> read(const std::string& number, int revision,
-                                  const std::string& name, Diagnostics& out) const;
+  std::optional<std::string> read(const std::string& number, int revision, const std::string& name,
+                                  Diagnostics& out) const;
   /// Proves what is there. `witness_head`: the head read off a certificate, with its number.
   VerifyReport verify(const std::optional<std::string>& only_number,
                       const std::optional<std::pair<std::string, std::string>>& witness,
                       Diagnostics& out) const;
+  VerifyReport verify_with(const std::optional<std::string>& only_number,
+                           const std::optional<Witness>& witness, Diagnostics& out) const;
 
   const std::filesystem::path& root() const { return root_; }
 

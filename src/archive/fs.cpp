@@ -164,8 +164,8 @@ Fd open_file_beneath(int folder, std::string_view relative, std::size_t max, FsE
     return {};
   }
   if (st.st_nlink != 1) {
-    fail(error, 0, "has a second name on the disk (a hard link), which an archive never has:",
-         relative);
+    fail(error, 0,
+         "has a second name on the disk (a hard link), which an archive never has:", relative);
     return {};
   }
   if (static_cast<std::uintmax_t>(st.st_size) > max) {

@@ -1,0 +1,143 @@
+#include <algorithm>
+#include <cerrno>
+
+#include "archive/store.h"
+#include "base/text.h"
+
+namespace ohmleaf::archive {
+namespace {
+
+/// Number, job and every fact, folded, one a line: a word never matches across two of them.
+std::string haystack(const IssueRecord& record) {
+  std::string text = fold_for_search(record.number) + "\n" + fold_for_search(record.job_id);
+  for (const auto& [key, value] : record.facts) text += "\n" + fold_for_search(value);
+  return text;
+}
+
+Record as_record(const Store& store, const Latest& o) {
+  Record r;
+  r.number = o.record.number;
+  r.revision = o.record.revision;
+  r.withdrawn = o.record.kind == RecordKind::withdrawal;
+  r.job_id = o.record.job_id;
+  r.issued = o.record.issued;
+  r.facts = o.record.facts;
+  r.folder = store.root / o.id / version_name(o.version) / "content";
+  return r;
+}
+
+/// The version whose record carries the printed revision; a withdrawal is never meant by it.
+std::optional<Latest> version_of_revision(const Store& store, const std::string& id, int highest,
+                                          int revision, Problem& problem) {
+  for (int version = highest; version >= 1; --version) {
+    std::optional<Latest> record = read_version_record(store, id, version, problem);
+    if (!record) return std::nullopt;
+    const bool withdrawal = record->record.kind == RecordKind::withdrawal;
+    if (revision == 0 || (record->record.revision == revision && !withdrawal)) return record;
+  }
+  problem = {Damage::missing, id, id, "there is no revision " + std::to_string(revision), ""};
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Archive> Archive::open(const std::filesystem::path& root, Diagnostics& out) {
+  std::optional<Store> store = open_store(root, out);
+  if (!store) return std::nullopt;
+  // Something unfinished, and nobody at work: the recovery rule. A reader who may not write, or
+  // who would have to wait, goes on without; what is committed can be read either way.
+  FsError error;
+  if (store->work_fd.valid()) {
+    store->staging_fd = open_folder_beneath(store->work_fd.get(), kStaging, error);
+    const auto left =
+        store->staging_fd.valid() ? list_folder(store->staging_fd.get(), error) : std::nullopt;
+    if (left && !left->empty()) {
+      const auto lock = Lock::take(store->work_fd.get(), kLockFile, 0, error);
+      std::vector<std::string> notes;
+      if (lock) recover(*store, notes, error);
+      for (std::string& note : notes) {
+        out.add({Severity::note, "archive-recovered", std::move(note), {}, {}, {}});
+      }
+    }
+  }
+  return Archive(store->root);
+}
+
+std::vector<Record> Archive::find(const std::vector<std::string>& words, Diagnostics& out) const {
+  const std::optional<Store> store = open_store(root_, out);
+  if (!store) return {};
+  std::vector<std::string> folded;
+  for (const std::string& word : words) folded.push_back(fold_for_search(word));
+  Scan all = scan(*store);
+  for (const Problem& p : all.problems) {
+    out.warning("archive-damaged", {},
+                "\"" + visible(p.file.string()) + "\" is left out: " + visible(p.what),
+                {"run verify: it names each damaged file and the way back"});
+  }
+  std::sort(all.objects.begin(), all.objects.end(),
+            [](const Latest& a, const Latest& b) { return a.record.sequence > b.record.sequence; });
+  std::vector<Record> found;
+  for (const Latest& o : all.objects) {
+    const std::string text = haystack(o.record);
+    const bool all_there = std::all_of(folded.begin(), folded.end(), [&](const std::string& word) {
+      return text.find(word) != std::string::npos;
+    });
+    if (all_there) found.push_back(as_record(*store, o));
+  }
+  return found;
+}
+
+std::optional<std::string> Archive::read(const std::string& number, int revision,
+                                         const std::string& name, Diagnostics& out) const {
+  const std::optional<Store> store = open_store(root_, out);
+  if (!store) return std::nullopt;
+  const std::string id = ascii_lower(number);
+  const auto unknown = [&](const std::string& what) {
+    out.error("unknown-number", {}, what, {"find lists what the archive has"});
+    return std::nullopt;
+  };
+  if (!parse_number(id)) return unknown("\"" + visible(number) + "\" is no certificate number");
+  FsError error;
+  const Fd object =
+      store->root_fd.valid() ? open_folder_beneath(store->root_fd.get(), id, error) : Fd();
+  if (!object.valid()) {
+    if (store->root_fd.valid() && error.code != ENOENT) {
+      out.system_error("archive-unreadable", error.what);
+      return std::nullopt;
+    }
+    return unknown("the archive has no certificate " + visible(number));
+  }
+  const auto entries = list_folder(object.get(), error);
+  const int highest = entries ? highest_version(*entries) : 0;
+  Problem problem;
+  const std::optional<Latest> version = version_of_revision(*store, id, highest, revision, problem);
+  if (!version) {
+    if (problem.remedy.empty()) {
+      return unknown(visible(number) + " has no revision " + std::to_string(revision));
+    }
+    out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
+                     {problem.remedy});
+    return std::nullopt;
+  }
+  if (!is_content_name(name)) {
+    out.error("archive-file-name", {}, "\"" + visible(name) + "\" is no name of a filed file");
+    return std::nullopt;
+  }
+  auto bytes = read_beneath(store->root_fd.get(), content_path(id, version->version, name),
+                            kMaxContent, error);
+  if (!bytes) {
+    out.system_error("archive-unreadable", error.what);
+    return std::nullopt;
+  }
+  const KeyedDigest* known = find_file(version->record, name);
+  if (name != kRecordFile && (!known || known->hmac != keyed_digest(version->record, *bytes))) {
+    out.system_error(
+        "archive-damaged",
+        "\"" + visible(name) + "\" of " + visible(number) + " is not the file that was filed",
+        {"run verify: it names each damaged file and the way back"});
+    return std::nullopt;
+  }
+  return bytes;
+}
+
+}  // namespace ohmleaf::archive

@@ -1,0 +1,245 @@
+#include <algorithm>
+#include <set>
+
+#include "archive/writer.h"
+#include "base/digest.h"
+#include "base/text.h"
+
+namespace ohmleaf::archive {
+namespace {
+
+constexpr int kAttempts = 5;
+
+bool usable_text(std::string_view text) {
+  return text.size() <= (64u << 10) && !first_invalid_utf8(text);
+}
+
+bool check_request(const IssueRequest& r, bool needs_prefix, Diagnostics& out) {
+  if (needs_prefix && !is_prefix(r.prefix)) {
+    out.error("certificate-prefix", {},
+              "the prefix of certificate numbers \"" + visible(r.prefix) + "\" cannot be used",
+              {"use 1 to 16 letters, digits and hyphens, and begin with a letter or digit"});
+  }
+  if (!is_object_id(r.job_id)) {
+    out.error("job-id", {}, "the job's id \"" + visible(r.job_id) + "\" cannot be used",
+              {"use up to 64 small letters, digits, dots, hyphens and underscores, and begin with "
+               "a letter or digit"});
+  }
+  bool texts = usable_text(r.program) && usable_text(r.person) && usable_text(r.reason) &&
+               r.facts.size() <= 10'000;
+  for (const auto& [key, value] : r.facts) texts = texts && usable_text(key) && usable_text(value);
+  if (!texts) {
+    out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
+  }
+  if (r.person.empty()) out.error("archive-person", {}, "it is not said who issues");
+  if (r.program.empty()) out.error("archive-program", {}, "it is not said which program issues");
+  return out.ok();
+}
+
+/// job.toml is ours to add; the rest must have names that every file system takes.
+bool check_files(std::vector<File>& files, const std::string& job_bytes, Diagnostics& out) {
+  const auto job =
+      std::find_if(files.begin(), files.end(), [](const File& f) { return f.name == kJobFile; });
+  if (job == files.end()) {
+    files.push_back({std::string(kJobFile), job_bytes});
+  } else if (job->bytes != job_bytes) {
+    out.error("archive-job", {}, "the job to be filed is not the one that was checked");
+  }
+  std::set<std::string> names, folders;
+  for (const File& f : files) {
+    const std::string name = ascii_lower(f.name);
+    const std::size_t slash = name.find('/');
+    if (slash != std::string::npos) folders.insert(name.substr(0, slash));
+    if (!is_content_name(f.name) || name == kRecordFile) {
+      out.error("archive-file-name", {}, "no file can be filed as \"" + visible(f.name) + "\"",
+                {"use letters, digits, dots, hyphens and underscores"});
+    } else if (!names.insert(name).second) {
+      out.error("archive-file-name", {},
+                "two files to be filed are both called \"" + visible(f.name) + "\"",
+                {"rename one; large and small letters count as the same"});
+    }
+    if (f.bytes.size() > kMaxContent) {
+      out.error("archive-file-size", {}, "\"" + visible(f.name) + "\" is too large to be filed");
+    }
+  }
+  for (const std::string& folder : folders) {
+    if (names.contains(folder)) {
+      out.error("archive-file-name", {}, "\"" + visible(folder) + "\" is both file and folder");
+    }
+  }
+  return out.ok();
+}
+
+std::string next_number(const Scan& scan, const std::string& prefix,
+                        std::vector<std::string>& notes) {
+  std::int64_t highest = 0, count = 0;
+  for (const Latest& o : scan.objects) {
+    const std::optional<NumberParts> parts = parse_number(o.record.number);
+    if (!parts || ascii_lower(parts->prefix) != ascii_lower(prefix)) continue;
+    highest = std::max(highest, parts->sequence);
+    ++count;
+  }
+  if (count != highest) {
+    notes.push_back("a certificate before " + make_number(prefix, highest + 1) +
+                    " is missing in the archive: run verify");
+  }
+  return make_number(prefix, highest + 1);
+}
+
+bool same_job(const IssueRecord& record, const std::string& job_bytes) {
+  const KeyedDigest* job = find_file(record, kJobFile);
+  return job && job->bytes == job_bytes.size() && job->hmac == keyed_digest(record, job_bytes);
+}
+
+IssueResult result_for(const Session& session, const Latest& latest, IssueState state) {
+  IssueResult result;
+  result.state = state;
+  result.number = latest.record.number;
+  result.revision = latest.record.revision;
+  result.issued = latest.record.issued;
+  result.folder = session.store.root / latest.id / version_name(latest.version) / "content";
+  result.notes = session.notes;
+  return result;
+}
+
+/// "already issued" is an acknowledgement like any other: first make sure that it is on the disk.
+IssueResult already(const Session& session, const Latest& latest, Diagnostics& out) {
+  FsError error;
+  if (settle(session, latest, error)) {
+    return result_for(session, latest, IssueState::already_issued);
+  }
+  out.system_error("archive-write", error.what, {"run the same command again"});
+  return result_for(session, latest, IssueState::refused);
+}
+
+IssueRecord new_record(const IssueRequest& r, const Draw& draw, RecordKind kind,
+                       std::int64_t sequence, const std::string& salt) {
+  IssueRecord record;
+  record.kind = kind;
+  record.number = draw.number;
+  record.revision = draw.revision;
+  record.replaces = draw.replaces;
+  record.sequence = sequence;
+  record.previous = draw.chain_head;
+  record.job_id = r.job_id;
+  record.issued = r.now;
+  record.program = r.program;
+  record.person = r.person;
+  record.reason = kind == RecordKind::issue ? "" : r.reason;
+  record.salt = salt;
+  record.facts = r.facts;
+  return record;
+}
+
+struct Step {
+  Filed filed = Filed::failed;
+  IssueResult result;
+};
+
+/// Draws, renders and files one version under the session's lock.
+Step render_and_file(Session& session, const IssueRequest& r, const Draw& draw, RecordKind kind,
+                     int version, const Render& render, Diagnostics& out) {
+  Step step;
+  std::optional<std::vector<File>> files = render(draw);
+  if (!files) return step;
+  if (!check_files(*files, r.job_bytes, out)) return step;
+  const std::optional<std::string> salt = random_hex(16);
+  if (!salt) {
+    out.system_error("random", "the system gives no random numbers");
+    return step;
+  }
+  const Latest* latest = newest(session.scan);
+  const std::int64_t sequence = latest ? latest->record.sequence + 1 : 1;
+  NewVersion v{ascii_lower(draw.number), version, new_record(r, draw, kind, sequence, *salt),
+               std::move(*files)};
+  const std::string id = v.id;
+  FsError error;
+  step.filed = file_version(session, std::move(v), error);
+  if (step.filed == Filed::failed) {
+    out.system_error("archive-write", error.what,
+                     {"run the same command again: if " + draw.number +
+                      " was filed after all, it says so; it is never issued twice"});
+  }
+  if (step.filed != Filed::yes) return step;
+  step.result.state = IssueState::issued;
+  step.result.number = draw.number;
+  step.result.revision = draw.revision;
+  step.result.issued = draw.issued;
+  step.result.folder = session.store.root / id / version_name(version) / "content";
+  step.result.notes = session.notes;
+  return step;
+}
+
+}  // namespace
+
+IssueResult Archive::issue(const IssueRequest& request, const Render& render, Diagnostics& out) {
+  if (!out.ok() || !check_request(request, true, out)) return {};
+  for (int attempt = 0; attempt < kAttempts; ++attempt) {
+    std::optional<Session> session = begin_session(root_, out);
+    if (!session) return {};
+    for (const Latest& o : session->scan.objects) {
+      if (o.record.job_id != request.job_id) continue;
+      if (o.record.kind == RecordKind::withdrawal) {
+        out.error("withdrawn", {},
+                  o.record.number +
+                      ", which was issued for this job, is withdrawn: " + visible(o.record.reason),
+                  {"revise " + o.record.number + " to issue the job again"});
+        return result_for(*session, o, IssueState::refused);
+      }
+      if (same_job(o.record, request.job_bytes)) return already(*session, o, out);
+      return result_for(*session, o, IssueState::changed_since);
+    }
+    const Latest* latest = newest(session->scan);
+    Draw draw;
+    draw.number = next_number(session->scan, request.prefix, session->notes);
+    draw.chain_head = latest ? latest->digest : no_previous();
+    draw.issued = request.now;
+    Step step = render_and_file(*session, request, draw, RecordKind::issue, 1, render, out);
+    if (step.filed != Filed::number_taken) return step.result;
+  }
+  out.system_error("archive-contended",
+                   "other programs took each number that was drawn: the archive's lock does not "
+                   "hold them off",
+                   {"let one computer issue at a time"});
+  return {};
+}
+
+IssueResult Archive::revise(const IssueRequest& request, const std::string& number,
+                            const Render& render, Diagnostics& out) {
+  if (trim(request.reason).empty()) {
+    out.error("revise-reason", {}, "a revision needs a reason",
+              {"say why " + visible(number) + " is issued again"});
+  }
+  if (!out.ok() || !check_request(request, false, out)) return {};
+  std::optional<Session> session = begin_session(root_, out);
+  if (!session) return {};
+  const Latest* found = find_number(session->scan, number);
+  if (!found) {
+    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
+              {"find lists what it has"});
+    return {};
+  }
+  const Latest object = *found;
+  if (object.record.job_id != request.job_id) {
+    out.error("other-job", {},
+              object.record.number + " was issued for the job " + object.record.job_id +
+                  ", not for " + request.job_id,
+              {"issue this job to give it a number of its own"});
+    return result_for(*session, object, IssueState::refused);
+  }
+  if (object.record.kind == RecordKind::revision && object.record.reason == request.reason &&
+      same_job(object.record, request.job_bytes)) {
+    return already(*session, object, out);
+  }
+  Draw draw;
+  draw.number = object.record.number;
+  draw.revision = object.record.revision + 1;
+  draw.replaces = object.record.number + " revision " + std::to_string(object.record.revision);
+  draw.chain_head = newest(session->scan)->digest;
+  draw.issued = request.now;
+  return render_and_file(*session, request, draw, RecordKind::revision, object.version + 1, render,
+                         out)
+      .result;
+}
+
+}  // namespace ohmleaf::archive

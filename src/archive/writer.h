@@ -1,0 +1,38 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "archive/store.h"
+
+namespace ohmleaf::archive {
+
+/// One writing command: holds the lock, has recovered, knows what is there.
+struct Session {
+  Store store;
+  Lock lock;
+  Scan scan;
+  std::vector<std::string> notes;
+};
+
+/// Opens, locks, recovers, scans, and refuses an archive whose chain cannot be continued.
+std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out);
+
+/// A version ready to be written: its record is complete but for the digests of the files.
+struct NewVersion {
+  std::string id;
+  int version = 1;
+  IssueRecord record;
+  std::vector<File> files;  ///< content without issue.json
+};
+
+enum class Filed { yes, number_taken, failed };
+
+/// Writes, reads back and files the version in one rename. `number_taken` only where another
+/// program, not held by the lock, filed that number first.
+Filed file_version(Session& session, NewVersion version, FsError& error);
+
+/// Brings to the disk what an earlier, killed command may have filed without saying so.
+bool settle(const Session& session, const Latest& latest, FsError& error);
+
+}  // namespace ohmleaf::archive

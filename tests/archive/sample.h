@@ -1,0 +1,118 @@
+#pragma once
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <optional>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "archive/archive.h"
+
+/// What the archive's tests share: a folder of their own, an invented job, short commands.
+namespace sample {
+
+using namespace ohmleaf;
+using namespace ohmleaf::archive;
+namespace stdfs = std::filesystem;
+
+/// A folder that goes with the test.
+class Folder {
+ public:
+  Folder() {
+    std::string name = (stdfs::temp_directory_path() / "ohmleaf-archive-XXXXXX").string();
+    path_ = ::mkdtemp(name.data());
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() {
+    std::error_code ignored;
+    stdfs::remove_all(path_, ignored);
+  }
+  const stdfs::path& path() const { return path_; }
+  stdfs::path archive() const { return path_ / "archive"; }
+
+ private:
+  stdfs::path path_;
+};
+
+inline std::string slurp(const stdfs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream out;
+  out << in.rdbuf();
+  return out.str();
+}
+
+inline void spill(const stdfs::path& path, const std::string& bytes) {
+  std::ofstream(path, std::ios::binary | std::ios::trunc) << bytes;
+}
+
+inline IssueRequest request(const std::string& job, const std::string& prefix = "SP") {
+  IssueRequest r;
+  r.prefix = prefix;
+  r.job_id = job;
+  r.job_bytes = "format = 1\n# the job " + job + "\n";
+  r.program = "ohmleaf test";
+  r.person = "R. Hollins";
+  r.now = *Instant::parse("2026-11-20T16:30:00Z");
+  r.facts = {{"premises", "Flat 2, 9 Tallow Yard, Brindle Cross BX4 7QN"},
+             {"client", "M. Okonjo-Pryce"},
+             {"reference", job}};
+  return r;
+}
+
+inline Render render(std::string pdf = "%PDF-1.7 certificate\n") {
+  return [pdf](const Draw& draw) -> std::optional<std::vector<File>> {
+    return std::vector<File>{{"certificate.pdf", pdf + draw.number + " " + draw.chain_head}};
+  };
+}
+
+inline Archive open(const stdfs::path& root) {
+  Diagnostics out;
+  std::optional<Archive> archive = Archive::open(root, out);
+  if (!archive) std::abort();
+  return *archive;
+}
+
+inline IssueResult issue(const stdfs::path& root, const std::string& job,
+                         const std::string& prefix = "SP") {
+  Diagnostics out;
+  return open(root).issue(request(job, prefix), render(), out);
+}
+
+inline IssueResult revise(const stdfs::path& root, const std::string& job,
+                          const std::string& number, const std::string& reason) {
+  Diagnostics out;
+  IssueRequest r = request(job);
+  r.job_bytes += "# " + reason + "\n";
+  r.reason = reason;
+  return open(root).revise(r, number, render("%PDF-1.7 revised\n"), out);
+}
+
+inline VerifyReport verify(const stdfs::path& root) {
+  Diagnostics out;
+  return open(root).verify(std::nullopt, std::nullopt, out);
+}
+
+/// Is there a problem about this file (relative to the archive)?
+inline bool names(const VerifyReport& report, const std::string& file) {
+  for (const Problem& p : report.problems) {
+    if (p.file == file) return true;
+  }
+  return false;
+}
+
+inline std::string all_problems(const VerifyReport& report) {
+  std::string text;
+  for (const Problem& p : report.problems) text += p.file.string() + ": " + p.what + "\n";
+  return text;
+}
+
+inline bool shell(const std::string& command) {
+  return std::system(("bash -c '" + command + "' >/dev/null 2>&1").c_str()) == 0;
+}
+
+}  // namespace sample
