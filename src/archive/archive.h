@@ -41,6 +41,14 @@ struct IssueRequest {
   std::string reason;  ///< revise only: why
 };
 
+/// Takes an issued certificate out of force, without one to replace it.
+struct WithdrawRequest {
+  std::string program;
+  std::string person;
+  std::string reason;  ///< required
+  Instant now;
+};
+
 /// Called under the archive's lock with the drawn number; gives the files to keep (the PDF among
 /// them), or nothing, and then nothing is issued and the number stays free.
 using Render = std::function<std::optional<std::vector<File>>(const Draw&)>;
@@ -63,6 +71,9 @@ struct Record {
   bool withdrawn = false;
   std::string job_id;
   Instant issued;
+  std::string person;    ///< who issued, revised or withdrew it
+  std::string reason;    ///< of the revision or withdrawal
+  std::string replaces;  ///< "SP-0007 revision 1"
   Facts facts;
   std::filesystem::path folder;
 };
@@ -105,9 +116,15 @@ class Archive {
   IssueResult revise(const IssueRequest& request, const std::string& number, const Render& render,
                      Diagnostics& out);
 
+  /// A new version that says that the certificate is withdrawn; the files stay as they were. A
+  /// certificate that is withdrawn already stays so: `already_issued`, with a note.
+  IssueResult withdraw(const WithdrawRequest& request, const std::string& number, Diagnostics& out);
+
   /// Records whose number or facts hold every word of `words` (case and accents aside), newest
   /// first. No words: all.
   std::vector<Record> find(const std::vector<std::string>& words, Diagnostics& out) const;
+  /// Every record of one certificate, first issue first.
+  std::vector<Record> history(const std::string& number, Diagnostics& out) const;
   /// The bytes of one content file of the latest (or the given) version.
   std::optional<std::string> read(const std::string& number, int revision, const std::string& name,
                                   Diagnostics& out) const;

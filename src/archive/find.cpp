@@ -21,6 +21,9 @@ Record as_record(const Store& store, const Latest& o) {
   r.withdrawn = o.record.kind == RecordKind::withdrawal;
   r.job_id = o.record.job_id;
   r.issued = o.record.issued;
+  r.person = o.record.person;
+  r.reason = o.record.reason;
+  r.replaces = o.record.replaces;
   r.facts = o.record.facts;
   r.folder = store.root / o.id / version_name(o.version) / "content";
   return r;
@@ -37,6 +40,29 @@ std::optional<Latest> version_of_revision(const Store& store, const std::string&
   }
   problem = {Damage::missing, id, id, "there is no revision " + std::to_string(revision), ""};
   return std::nullopt;
+}
+
+/// How many versions the certificate has; 0, with an error in `out`, where it is not there.
+int versions_of(const Store& store, const std::string& number, Diagnostics& out) {
+  FsError error;
+  const std::string id = ascii_lower(number);
+  Fd object;
+  if (parse_number(id) && store.root_fd.valid()) {
+    object = open_folder_beneath(store.root_fd.get(), id, error);
+  }
+  if (!object.valid() && (error.code == 0 || error.code == ENOENT)) {
+    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
+              {"find lists what the archive has"});
+    return 0;
+  }
+  const auto entries = object.valid() ? list_folder(object.get(), error) : std::nullopt;
+  const int highest = entries ? highest_version(*entries) : 0;
+  if (highest == 0) {
+    out.system_error("archive-unreadable",
+                     entries ? visible(number) + " has no version in its folder" : error.what,
+                     {"run verify: it names each damaged file and the way back"});
+  }
+  return highest;
 }
 
 }  // namespace
@@ -87,33 +113,41 @@ std::vector<Record> Archive::find(const std::vector<std::string>& words, Diagnos
   return found;
 }
 
+std::vector<Record> Archive::history(const std::string& number, Diagnostics& out) const {
+  const std::optional<Store> store = open_store(root_, out);
+  if (!store) return {};
+  const std::string id = ascii_lower(number);
+  const int highest = versions_of(*store, number, out);
+  std::vector<Record> records;
+  for (int version = 1; version <= highest; ++version) {
+    Problem problem;
+    const std::optional<Latest> record = read_version_record(*store, id, version, problem);
+    if (record) {
+      records.push_back(as_record(*store, *record));
+    } else {
+      out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
+                       {problem.remedy});
+    }
+  }
+  return records;
+}
+
 std::optional<std::string> Archive::read(const std::string& number, int revision,
                                          const std::string& name, Diagnostics& out) const {
   const std::optional<Store> store = open_store(root_, out);
   if (!store) return std::nullopt;
   const std::string id = ascii_lower(number);
-  const auto unknown = [&](const std::string& what) {
-    out.error("unknown-number", {}, what, {"find lists what the archive has"});
-    return std::nullopt;
-  };
-  if (!parse_number(id)) return unknown("\"" + visible(number) + "\" is no certificate number");
+  const int highest = versions_of(*store, number, out);
+  if (highest == 0) return std::nullopt;
   FsError error;
-  const Fd object =
-      store->root_fd.valid() ? open_folder_beneath(store->root_fd.get(), id, error) : Fd();
-  if (!object.valid()) {
-    if (store->root_fd.valid() && error.code != ENOENT) {
-      out.system_error("archive-unreadable", error.what);
-      return std::nullopt;
-    }
-    return unknown("the archive has no certificate " + visible(number));
-  }
-  const auto entries = list_folder(object.get(), error);
-  const int highest = entries ? highest_version(*entries) : 0;
   Problem problem;
   const std::optional<Latest> version = version_of_revision(*store, id, highest, revision, problem);
   if (!version) {
     if (problem.remedy.empty()) {
-      return unknown(visible(number) + " has no revision " + std::to_string(revision));
+      out.error("unknown-revision", {},
+                visible(number) + " has no revision " + std::to_string(revision),
+                {"find shows the newest revision"});
+      return std::nullopt;
     }
     out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
                      {problem.remedy});

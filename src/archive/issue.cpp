@@ -91,27 +91,6 @@ bool same_job(const IssueRecord& record, const std::string& job_bytes) {
   return job && job->bytes == job_bytes.size() && job->hmac == keyed_digest(record, job_bytes);
 }
 
-IssueResult result_for(const Session& session, const Latest& latest, IssueState state) {
-  IssueResult result;
-  result.state = state;
-  result.number = latest.record.number;
-  result.revision = latest.record.revision;
-  result.issued = latest.record.issued;
-  result.folder = session.store.root / latest.id / version_name(latest.version) / "content";
-  result.notes = session.notes;
-  return result;
-}
-
-/// "already issued" is an acknowledgement like any other: first make sure that it is on the disk.
-IssueResult already(const Session& session, const Latest& latest, Diagnostics& out) {
-  FsError error;
-  if (settle(session, latest, error)) {
-    return result_for(session, latest, IssueState::already_issued);
-  }
-  out.system_error("archive-write", error.what, {"run the same command again"});
-  return result_for(session, latest, IssueState::refused);
-}
-
 IssueRecord new_record(const IssueRequest& r, const Draw& draw, RecordKind kind,
                        std::int64_t sequence, const std::string& salt) {
   IssueRecord record;

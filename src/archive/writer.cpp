@@ -266,6 +266,26 @@ Filed file_version(Session& session, NewVersion v, FsError& error) {
   return Filed::yes;
 }
 
+IssueResult result_for(const Session& session, const Latest& latest, IssueState state) {
+  IssueResult result;
+  result.state = state;
+  result.number = latest.record.number;
+  result.revision = latest.record.revision;
+  result.issued = latest.record.issued;
+  result.folder = session.store.root / latest.id / version_name(latest.version) / "content";
+  result.notes = session.notes;
+  return result;
+}
+
+IssueResult already(const Session& session, const Latest& latest, Diagnostics& out) {
+  FsError error;
+  if (settle(session, latest, error)) {
+    return result_for(session, latest, IssueState::already_issued);
+  }
+  out.system_error("archive-write", error.what, {"run the same command again"});
+  return result_for(session, latest, IssueState::refused);
+}
+
 bool settle(const Session& session, const Latest& latest, FsError& error) {
   const Fd object = open_folder_beneath(session.store.root_fd.get(), latest.id, error);
   return object.valid() && sync_folder(object.get(), error) &&

@@ -32,6 +32,10 @@ enum class Filed { yes, number_taken, failed };
 /// program, not held by the lock, filed that number first.
 Filed file_version(Session& session, NewVersion version, FsError& error);
 
+/// What a command answers about a version that is there.
+IssueResult result_for(const Session& session, const Latest& latest, IssueState state);
+/// "already issued" is an acknowledgement like any other: first makes sure that it is on the disk.
+IssueResult already(const Session& session, const Latest& latest, Diagnostics& out);
 /// Brings to the disk what an earlier, killed command may have filed without saying so.
 bool settle(const Session& session, const Latest& latest, FsError& error);
 

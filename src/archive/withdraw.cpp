@@ -1,0 +1,91 @@
+#include "archive/writer.h"
+#include "base/digest.h"
+#include "base/text.h"
+
+namespace ohmleaf::archive {
+namespace {
+
+/// The files of the version in force, each as it was filed: a withdrawal is a whole version too.
+std::optional<std::vector<File>> copy_content(const Store& store, const Latest& latest,
+                                              FsError& error) {
+  std::vector<File> files;
+  for (const KeyedDigest& known : latest.record.files) {
+    const std::string path = content_path(latest.id, latest.version, known.name);
+    auto bytes = read_beneath(store.root_fd.get(), path, kMaxContent, error);
+    if (!bytes) return std::nullopt;
+    if (keyed_digest(latest.record, *bytes) != known.hmac) {
+      error = {0, "\"" + path + "\" is not the file that was filed"};
+      return std::nullopt;
+    }
+    files.push_back({known.name, std::move(*bytes)});
+  }
+  return files;
+}
+
+bool check_request(const WithdrawRequest& r, Diagnostics& out) {
+  if (trim(r.reason).empty()) {
+    out.error("withdraw-reason", {}, "a withdrawal needs a reason",
+              {"say why the certificate is no longer in force"});
+  }
+  for (const std::string* text : {&r.program, &r.person, &r.reason}) {
+    if (text->size() > (64u << 10) || first_invalid_utf8(*text)) {
+      out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
+    }
+  }
+  if (r.person.empty()) out.error("archive-person", {}, "it is not said who withdraws");
+  if (r.program.empty()) out.error("archive-program", {}, "it is not said which program withdraws");
+  return out.ok();
+}
+
+}  // namespace
+
+IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string& number,
+                              Diagnostics& out) {
+  if (!out.ok() || !check_request(request, out)) return {};
+  std::optional<Session> session = begin_session(root_, out);
+  if (!session) return {};
+  const Latest* found = find_number(session->scan, number);
+  if (!found) {
+    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
+              {"find lists what it has"});
+    return {};
+  }
+  const Latest object = *found;
+  if (object.record.kind == RecordKind::withdrawal) {
+    session->notes.push_back("it was withdrawn on " + object.record.issued.date().words() + ": " +
+                             object.record.reason);
+    return already(*session, object, out);
+  }
+  FsError error;
+  std::optional<std::vector<File>> files = copy_content(session->store, object, error);
+  const std::optional<std::string> salt = random_hex(16);
+  if (!files || !salt) {
+    out.system_error("archive-damaged", files ? "the system gives no random numbers" : error.what,
+                     {"run verify: it names each damaged file and the way back"});
+    return result_for(*session, object, IssueState::refused);
+  }
+  const Latest* latest = newest(session->scan);
+  IssueRecord record = object.record;
+  record.kind = RecordKind::withdrawal;
+  record.sequence = latest->record.sequence + 1;
+  record.previous = latest->digest;
+  record.issued = request.now;
+  record.program = request.program;
+  record.person = request.person;
+  record.reason = request.reason;
+  record.replaces = object.record.number + " revision " + std::to_string(object.record.revision);
+  record.salt = *salt;
+  record.files.clear();
+  record.root_files.clear();
+  NewVersion version{object.id, object.version + 1, record, std::move(*files)};
+  if (file_version(*session, std::move(version), error) != Filed::yes) {
+    out.system_error("archive-write", error.what,
+                     {"run the same command again: if the withdrawal was filed after all, it says "
+                      "so"});
+    return result_for(*session, object, IssueState::refused);
+  }
+  Latest filed{object.id, object.version + 1, std::move(record), {}};
+  return result_for(*session, filed, IssueState::issued);
+}
+
+}  // namespace ohmleaf::archive
