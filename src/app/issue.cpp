@@ -1,5 +1,7 @@
 #include "app/issue.h"
 
+#include <filesystem>
+
 #include "app/documents.h"
 #include "app/extract.h"
 #include "base/text.h"
@@ -87,13 +89,33 @@ struct Renderer {
   }
 };
 
+/// A job that was issued stays issued, even if today's program or profile would judge it otherwise.
+bool issued_before(const Workspace& w, archive::IssueResult& result, Diagnostics& out) {
+  std::error_code ec;
+  if (!std::filesystem::exists(w.archive_root, ec)) return false;
+  const auto store = archive::Archive::open(w.archive_root, out);
+  if (!store) return false;
+  for (const archive::Record& r : store->find({}, out)) {
+    if (r.job_id != w.job.job_id() || r.withdrawn) continue;
+    const auto bytes = store->read(r.number, r.revision, "job.toml", out);
+    if (!bytes || *bytes != w.job_bytes) continue;
+    result.state = archive::IssueState::already_issued;
+    result.number = r.number;
+    result.revision = r.revision;
+    result.issued = r.issued;
+    result.folder = r.folder;
+    return true;
+  }
+  return false;
+}
+
 template <class Act>
 std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagnostics& out,
                                     const Act& act) {
   IssueOutcome o;
   o.report = checks::check(w.job, w.installer);
   if (!o.report.issuable()) {
-    o.blocked = true;
+    o.blocked = !issued_before(w, o.result, out);
     return o;
   }
   const auto stationery = load_stationery(w, document_names(w.job), sources, out);
