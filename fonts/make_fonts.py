@@ -22,7 +22,6 @@ Same input, same bytes: the dates in the files are fixed.
 import sys
 from pathlib import Path
 
-from fontTools.cu2qu import curve_to_quadratic  # noqa: F401  (fails early where it is absent)
 from fontTools.fontBuilder import FontBuilder
 from fontTools.misc.transform import Transform
 from fontTools.pens.cu2quPen import Cu2QuPen
@@ -129,6 +128,10 @@ def build(source, target, style, weight, angle):
     for new, old in zip(names, sources):
         advance = round(font["hmtx"][old][0] * scale)
         metrics[new] = (advance + TRACKING if advance else 0, getattr(glyf[new], "xMin", 0))
+    # One digit of one source face is off by a thousandth: all take the widest one's advance.
+    digits = [f"u{code:04X}" for code in range(0x30, 0x3A)]
+    widest = max(metrics[digit][0] for digit in digits)
+    metrics.update({digit: (widest, metrics[digit][1]) for digit in digits})
     builder.setupHorizontalMetrics(metrics)
     os2 = font["OS/2"]
     ascent, descent = round(font["hhea"].ascent * scale), round(font["hhea"].descent * scale)

@@ -1,0 +1,248 @@
+#include <doctest/doctest.h>
+#include <stdlib.h>
+
+#include <fstream>
+#include <iterator>
+
+#include "base/text.h"
+#include "pdf/content.h"
+#include "support.h"
+
+using namespace ohmleaf;
+using namespace ohmleaf::layout;
+using namespace ohmleaf::pdf;
+using namespace ohmleaf::pdf::test;
+
+namespace {
+
+Document one_line(const std::string& text, Face face = Face::regular) {
+  Maker make;
+  make.text(50, 70, text, make.node(Role::paragraph, 0), face);
+  return make.document;
+}
+
+std::string file_bytes(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+}  // namespace
+
+TEST_CASE("a document with every kind of frame is a sound PDF to other tools") {
+  const std::string pdf = rendered_sample();
+  CHECK(has(look("qpdf --check {}", pdf), "No syntax or stream encoding errors found"));
+  const std::string info = look("pdfinfo {}", pdf);
+  CHECK(has(info, "PDF version:     1.7"));
+  CHECK(has(info, "Tagged:          yes"));
+  CHECK(has(info, "Pages:           2"));
+  CHECK(has(info, "(A4)"));
+  CHECK_FALSE(has(look("mutool draw -F trace {}", pdf), "error"));
+}
+
+TEST_CASE("the same input gives the same bytes, in any zone and locale") {
+  const std::string first = rendered_sample();
+  CHECK(rendered_sample() == first);
+  setenv("TZ", "Asia/Tokyo", 1);
+  setenv("LC_ALL", "de_DE.UTF-8", 1);
+  CHECK(rendered_sample() == first);
+  unsetenv("TZ");
+  unsetenv("LC_ALL");
+}
+
+TEST_CASE("another seed, date or title gives another file") {
+  const std::string first = rendered_sample();
+  Meta meta = sample_meta();
+  meta.id_seed += ".";
+  CHECK(rendered(sample_document(), meta) != first);
+  meta = sample_meta();
+  meta.created.unix_seconds += 1;
+  CHECK(rendered(sample_document(), meta) != first);
+}
+
+TEST_CASE("text comes out as it went in, by two unrelated readers") {
+  const std::string pdf = rendered_sample();
+  for (const char* command : {"pdftotext -enc UTF-8 {} -", "mutool draw -F txt {}"}) {
+    const std::string text = look(command, pdf);
+    CAPTURE(command);
+    CHECK(has(text, "Minor works certificate"));
+    CHECK(has(text, "Zs 0.43 Ω ≤ 1.37 Ω, IΔn = 30 mA, 45 °C, 2.5 mm², ½ ± × ÷ ≈ √ → ✓"));
+    CHECK(has(text, "Ŵyn Ŷ ŵŷ Ẁ Ẃ Ẅ Ỳ; ḃċḋḟġṁṗṡṫ; Łódź, zażółć gęślą jaźń; “a” ‘b’ – — …"));
+    CHECK(has(text, "In italic: from memory."));
+    CHECK(has(text, "goes on overleaf."));
+  }
+}
+
+TEST_CASE("every character of the faces survives the way through a page") {
+  for (const Face face : {Face::regular, Face::bold, Face::italic}) {
+    Maker make;
+    std::string all;
+    int y = 20;
+    for (char32_t first = 0x21; first < 0x3000; first += 32) {
+      std::u32string line;
+      for (char32_t c = first; c < first + 32; ++c) {
+        const bool letter = c != 0xA0 && c != 0x2126 && !is_forbidden_in_text(c) &&
+                            !(c >= 0x2000 && c <= 0x200A) && c != 0x202F;
+        if (letter && font_metrics().has_glyph(face, c)) line += c;
+      }
+      if (line.empty()) continue;
+      std::string text;
+      for (const char32_t c : line) append_utf8(text, c);
+      make.text(20, y, text, make.node(Role::paragraph, 0), face);
+      all += text;
+      y += 12;
+    }
+    std::string out =
+        look("pdftotext -enc UTF-8 -raw {} -", rendered(make.document, sample_meta()));
+    std::erase_if(out, [](char c) { return c == '\n' || c == '\f' || c == ' '; });
+    CHECK(out == all);
+  }
+}
+
+TEST_CASE("fonts are embedded, subset, and have a map to Unicode") {
+  const std::string fonts = look("pdffonts {}", rendered_sample());
+  for (const char* name : {"+OhmleafSans-Regular", "+OhmleafSans-Bold", "+OhmleafSans-Italic"}) {
+    CAPTURE(name);
+    const std::string line = between(fonts, name, "\n");
+    CHECK(has(line, "CID TrueType      Identity-H       yes yes yes"));
+  }
+  CHECK(count(fonts, "Ohmleaf") == 3);
+}
+
+TEST_CASE("a document pays only for the faces and characters it uses") {
+  const std::string small = rendered(one_line("0.43 Ω"), Meta{});
+  CHECK(count(look("pdffonts {}", small), "Ohmleaf") == 1);
+  CHECK(small.size() < 9000);
+}
+
+TEST_CASE("attachments come back byte for byte") {
+  const TemporaryFile file(rendered_sample());
+  const Output out = run("cd '" + file.folder() + "' && pdfdetach -saveall test.pdf");
+  REQUIRE(out.status == 0);
+  for (const Attachment& attachment : sample_meta().attachments) {
+    CAPTURE(attachment.name);
+    CHECK(file_bytes(file.folder() + "/" + attachment.name) == attachment.bytes);
+  }
+}
+
+TEST_CASE("bookmarks keep their order, depth and page") {
+  const std::string outline = look("mutool show {} outline", rendered_sample());
+  const std::size_t first = outline.find("\"Certificate\"");
+  const std::size_t second = outline.find("\t\"Circuit 1: Ω\"");
+  const std::size_t third = outline.find("\t\"Circuit 2\"");
+  const std::size_t fourth = outline.find("\"Overleaf\"");
+  CHECK(first < second);
+  CHECK(second < third);
+  CHECK(third < fourth);
+  CHECK(fourth != std::string::npos);
+  CHECK(has(outline, "#page=2"));
+}
+
+TEST_CASE("a glyph that the font lacks is an error that shows the character") {
+  const auto messages = refusals(one_line("Zs 漢 0.43", Face::bold), sample_meta());
+  REQUIRE(messages.size() == 1);
+  CHECK(messages[0] == "pdf-glyph: the font OhmleafSans-Bold has no glyph for \"漢\" (U+6F22)");
+}
+
+TEST_CASE("every missing character is reported, each once") {
+  const auto messages = refusals(one_line("漢字漢字😀"), sample_meta());
+  REQUIRE(messages.size() == 3);
+  CHECK(has(messages[0], "(U+6F22)"));
+  CHECK(has(messages[1], "(U+5B57)"));
+  CHECK(has(messages[2], "(U+1F600)"));
+}
+
+TEST_CASE("text that is not valid, or cannot be printed, is refused") {
+  CHECK(has(refusals(one_line("ab\xC3"), sample_meta()).at(0),
+            "the text of a page is not valid UTF-8 at byte 2"));
+  CHECK(has(refusals(one_line("ab\xED\xA0\x80"), sample_meta()).at(0), "not valid UTF-8"));
+  CHECK(has(refusals(one_line("a\tb"), sample_meta()).at(0), "holds the character U+0009"));
+  CHECK(has(refusals(one_line("a\nb"), sample_meta()).at(0), "holds the character U+000A"));
+  CHECK(has(refusals(one_line("a\u202Eb"), sample_meta()).at(0), "holds the character U+202E"));
+  Meta meta = sample_meta();
+  meta.author = "R. Hallow\x1B[31m";
+  CHECK(has(refusals(sample_document(), meta).at(0), "the author holds the character U+001B"));
+  meta = sample_meta();
+  meta.title = std::string(16001, 'a');
+  CHECK(has(refusals(sample_document(), meta).at(0), "the title has 16001 characters"));
+}
+
+TEST_CASE("attachments with no name, a path, a twin or no media type are refused") {
+  const auto with = [](std::string name, std::string type) {
+    Meta meta = sample_meta();
+    meta.attachments.push_back({std::move(name), std::move(type), "", "x"});
+    return refusals(sample_document(), meta).at(0);
+  };
+  CHECK(has(with("", "text/plain"), "is named \"\""));
+  CHECK(has(with("../job.toml", "text/plain"), "has no slash"));
+  CHECK(has(with("job.toml", "text/plain"), "two attachments are named \"job.toml\""));
+  CHECK(has(with("a.txt", "text"), "has the media type \"text\""));
+  CHECK(has(with("a.txt", "text/"), "has the media type \"text/\""));
+}
+
+TEST_CASE("pages, images and bookmarks that do not fit together are refused") {
+  Document document = sample_document();
+  document.pages[1].height = 2_pt;
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-page-size"));
+  document = sample_document();
+  document.images[0].pixels.pop_back();
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-image"));
+  document = sample_document();
+  document.images[0].alpha.pop_back();
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-image"));
+  document = sample_document();
+  document.bookmarks[1].level = 2;
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-bookmark"));
+  document = sample_document();
+  document.bookmarks[1].page = 2;
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-bookmark"));
+  document = sample_document();
+  document.pages.clear();
+  CHECK(has(refusals(document, sample_meta()).at(0), "pdf-pages"));
+}
+
+TEST_CASE("a refused document is a matter of input for text, of the program for structure") {
+  Diagnostics text;
+  CHECK_FALSE(render(one_line("漢"), sample_meta(), text).has_value());
+  CHECK(text.trouble() == Trouble::input);
+  Document document = sample_document();
+  document.nodes.clear();
+  Diagnostics structure;
+  CHECK_FALSE(render(document, sample_meta(), structure).has_value());
+  CHECK(structure.trouble() == Trouble::system);
+}
+
+TEST_CASE("lengths are written exactly, without a needless nought") {
+  const auto written = [](std::int64_t value) {
+    std::string out;
+    append_thousandths(out, value);
+    return out;
+  };
+  CHECK(written(0) == "0");
+  CHECK(written(1) == "0.001");
+  CHECK(written(-1500) == "-1.5");
+  CHECK(written(595276) == "595.276");
+  CHECK(written(12000) == "12");
+}
+
+TEST_CASE("frames are drawn where layout put them, counted from the top of the page") {
+  // Rendered at 72 dpi a point is a pixel: the dark square must cover (100, 200) to (140, 240).
+  Maker make;
+  make.frame(RectFrame{100_pt, 200_pt, 40_pt, 40_pt, Color{0, 0, 0}, {}, {}, {}});
+  make.node(Role::paragraph, 0);
+  const TemporaryFile file(rendered(make.document, sample_meta()));
+  const Output out =
+      run("cd '" + file.folder() + "' && pdftoppm -r 72 -gray test.pdf out && cat out-1.pgm");
+  REQUIRE(out.status == 0);
+  const std::size_t begin = out.text.find("255\n") + 4;
+  const int width = std::stoi(between(out.text, "P5\n", " "));
+  const auto pixel = [&](int x, int y) {
+    return static_cast<unsigned char>(out.text.at(begin + static_cast<std::size_t>(y * width + x)));
+  };
+  CHECK(pixel(120, 220) == 0);
+  CHECK(pixel(101, 202) == 0);
+  CHECK(pixel(138, 237) == 0);
+  CHECK(pixel(97, 220) == 255);
+  CHECK(pixel(143, 220) == 255);
+  CHECK(pixel(120, 197) == 255);
+  CHECK(pixel(120, 244) == 255);
+}
