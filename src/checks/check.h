@@ -14,8 +14,8 @@ Report check(const record::Job& job, const record::Installer& installer);
 /// One row of the table of checks.
 struct CheckInfo {
   std::string_view id;
-  std::string_view subject;    ///< what it looks at
-  std::string_view says;       ///< one paragraph for `check --explain`
+  std::string_view subject;  ///< what it looks at
+  std::string_view says;     ///< one paragraph for `check --explain`
   std::string_view source;
   Confirmable confirmable = Confirmable::never;
 };

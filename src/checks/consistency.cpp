@@ -1,0 +1,243 @@
+#include <fmt/format.h>
+
+#include "checks/facts.h"
+#include "checks/judge.h"
+#include "checks/slip.h"
+
+// Readings are tied by physics. Where they cannot all be true, say so, and name the slip that
+// would explain it.
+
+namespace ohmleaf::checks {
+namespace {
+
+Decimal scatter() {
+  return Decimal(5, 2);
+}  // loop tests that do not trip RCDs: ± 0.05 Ω
+
+/// What the loop test may be out by: 0.05 Ω, and the instrument's own repeatability if stated.
+Decimal loop_tolerance(const Scene& s, const Decimal& zs) {
+  const record::Instrument* meter = instrument_of(s.job, s.installer, s.circuit->live.instrument);
+  return scatter() + declared(meter, &record::Instrument::loop_ohms) +
+         zs * declared(meter, &record::Instrument::loop_percent) * Decimal(1, 2);
+}
+
+struct Sum {
+  Decimal zs, ze, r;
+};
+
+/// How Zs stands to Ze + (R1+R2).
+enum class Tie { agrees, high, below_ze, below_r };
+
+Tie tie(const Sum& x, const Decimal& tolerance) {
+  if (x.zs > x.ze + x.r + tolerance) return Tie::high;
+  if (x.zs < x.r - tolerance) return Tie::below_r;
+  if (x.zs < x.ze - tolerance) return Tie::below_ze;
+  return Tie::agrees;
+}
+
+void explain(Finding& f, Tie t) {
+  switch (t) {
+    case Tie::high:
+      f.causes.insert(f.causes.end(), {"a loose joint that shows only under the test current",
+                                       "R1+R2 was not taken at the farthest point",
+                                       "the instrument's no-trip range reads high"});
+      f.action = "Measure Zs again on another range; if it stays, look for the joint.";
+      break;
+    case Tie::below_r:
+      f.causes.insert(f.causes.end(), {"R1+R2 was taken with leads not nulled",
+                                       "the readings are of different points"});
+      f.action = "Null the leads and measure R1+R2 again at the point where Zs was taken.";
+      break;
+    default:
+      f.causes.insert(f.causes.end(),
+                      {"parallel paths through bonding (Ze is taken with the earth disconnected)",
+                       "Ze and Zs were swapped"});
+      f.action =
+          "If metal pipes or a second earth give a parallel path, confirm with that as reason.";
+  }
+}
+
+std::string what(Tie t) {
+  if (t == Tie::below_r) return "is below R1+R2, of which it contains the most";
+  if (t == Tie::below_ze) return "is below Ze";
+  return "is above Ze + (R1+R2)";
+}
+
+void zs_sum(Scene& s) {
+  const record::Circuit& c = *s.circuit;
+  const auto ze = figure(s.job.supply.ze), r = figure(c.dead.r1r2), zs = figure(c.live.zs);
+  if (is_tt(s.job) || !ze || !r || !zs) return;
+  const bool calculated = c.live.zs_by && *c.live.zs_by == record::Means::calculated;
+  const Decimal tolerance = calculated ? Decimal(1, 2) : loop_tolerance(s, *zs);
+  const Sum x{*zs, *ze, *r};
+  Tie t = tie(x, tolerance);
+  if (calculated && (x.zs - x.ze - x.r).abs() > tolerance)
+    t = x.zs > x.ze + x.r ? Tie::high : Tie::below_r;
+  if (t == Tie::agrees) return;
+  const auto close = [&](const std::vector<Decimal>& v) {
+    return (v[0] - v[1] - v[2]).abs() <= tolerance;
+  };
+  const auto slips = single_slips({{"Zs", c.live.zs->text, *zs},
+                                   {"Ze", s.job.supply.ze->text, *ze},
+                                   {"R1+R2", c.dead.r1r2->text, *r}},
+                                  close);
+  const Decimal sum = *ze + *r;
+  Finding& f =
+      s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against Ze + (R1+R2)",
+            fmt::format("Zs {} {}{}: {} + {} = {} Ω{}", shown_of(c.live.zs),
+                        calculated ? "is not the calculated" : what(t), calculated ? " sum" : "",
+                        s.job.supply.ze->text, c.dead.r1r2->text, sum.str(), slip_tail(slips)),
+            c.live.zs.span);
+  f.reading = shown_of(c.live.zs);
+  f.limit = "about " + sum.str() + " Ω";
+  f.exact = sum.str();
+  f.derivation = fmt::format("Ze {} Ω + (R1+R2) {} Ω = {} Ω; ± {} Ω allowed", ze->str(), r->str(),
+                             sum.str(), tolerance.short_str());
+  f.difference = (*zs - sum).abs().short_str() + (*zs > sum ? " Ω over" : " Ω under");
+  f.labels = {{s.job.supply.ze.span, "Ze"}, {c.dead.r1r2.span, "R1+R2"}};
+  f.causes = slips;
+  explain(f, t);
+}
+
+void zs_ra(Scene& s) {
+  const record::Circuit& c = *s.circuit;
+  const auto ra = figure(s.job.supply.ra), zs = figure(c.live.zs);
+  if (!is_tt(s.job) || !ra || !zs) return;
+  // The loop is the electrode, the source's own (some 21 Ω at most) and the conductors; bonding
+  // can lower it a great deal. Only a factor of about ten is a slip.
+  const auto agrees = [](const Decimal& z, const Decimal& a) {
+    return z * Decimal::integer(4) >= a && z <= a * Decimal(13, 1) + Decimal::integer(25);
+  };
+  if (agrees(*zs, *ra)) return;
+  const auto slips =
+      single_slips({{"Zs", c.live.zs->text, *zs}, {"RA", s.job.supply.ra->text, *ra}},
+                   [&](const auto& v) { return agrees(v[0], v[1]); });
+  Finding& f = s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against RA",
+                     fmt::format("Zs {} does not fit RA {}{}", shown_of(c.live.zs),
+                                 shown_of(s.job.supply.ra), slip_tail(slips)),
+                     c.live.zs.span);
+  f.reading = shown_of(c.live.zs);
+  f.limit = "about " + shown_of(s.job.supply.ra);
+  f.labels = {{s.job.supply.ra.span, "RA"}};
+  f.causes = slips;
+  f.causes.insert(f.causes.end(),
+                  {"parallel paths through bonding", "the electrode was not disconnected for RA"});
+  f.action = "Measure both again; if bonding gives a parallel path, confirm with that as reason.";
+}
+
+void rcd_time_plausible(Scene& s) {
+  const record::RcdTests& x = s.circuit->live.rcd;
+  const auto once = figure(x.trip_ms), five = figure(x.trip_x5_ms);
+  const Decimal least = Decimal::integer(5);  // no mechanism opens in a quarter of a cycle
+  if (once && *once < least) {
+    std::string tail;
+    if (!once->is_zero())
+      tail =
+          slip_tail({fmt::format("{} entered as {}?", shifted(*once, -1).str(), x.trip_ms->text)});
+    Finding& f =
+        s.add(Verdict::doubtful, Stage::live, "live.rcd.trip_ms", "RCD time",
+              fmt::format("RCD time {} is shorter than any RCD opens{}", shown_of(x.trip_ms), tail),
+              x.trip_ms.span);
+    f.reading = shown_of(x.trip_ms);
+    f.limit = "≥ 5 ms";
+    f.causes = {"a decimal point one place out, or seconds for milliseconds",
+                "another device tripped first"};
+    f.action = "Test again at IΔn, loads unplugged, and read the unit.";
+  }
+  if (once && five && *five > *once) {
+    Finding& f = s.add(Verdict::doubtful, Stage::live, "live.rcd.trip_x5_ms", "RCD time at 5 IΔn",
+                       fmt::format("RCD time {} at 5 IΔn is longer than {} at IΔn; swapped?",
+                                   shown_of(x.trip_x5_ms), shown_of(x.trip_ms)),
+                       x.trip_x5_ms.span);
+    f.reading = shown_of(x.trip_x5_ms);
+    f.limit = "≤ " + shown_of(x.trip_ms);
+    f.labels = {{x.trip_ms.span, "at IΔn"}};
+    f.causes = {"the two were swapped"};
+    f.action = "Test both again.";
+  }
+}
+
+/// One reading with more places than its kind of instrument shows, or exactly zero.
+struct Resolved {
+  PlainReading reading;
+  std::string cell, subject;
+  int places;
+  Stage stage;
+};
+std::vector<Resolved> resolved(const record::Circuit& c) {
+  const auto& d = c.dead;
+  const auto& l = c.live;
+  return {{plain(d.r1), "dead.r1", "r1", 3, Stage::dead},
+          {plain(d.rn), "dead.rn", "rn", 3, Stage::dead},
+          {plain(d.r2), "dead.r2", "r2", 3, Stage::dead},
+          {plain(d.r1r2), "dead.R1R2", "R1+R2", 3, Stage::dead},
+          {plain(d.r2_only), "dead.R2", "R2", 3, Stage::dead},
+          {plain(d.insulation.live_live), "dead.insulation.live_live", "Insulation, live to live",
+           3, Stage::dead},
+          {plain(d.insulation.live_earth), "dead.insulation.live_earth",
+           "Insulation, live to earth", 3, Stage::dead},
+          {plain(l.zs), "live.zs", "Zs", 3, Stage::live},
+          {plain(l.pfc), "live.pfc", "Fault current", 3, Stage::live},
+          {plain(l.rcd.trip_ms), "live.rcd.trip_ms", "RCD time", 1, Stage::live},
+          {plain(l.rcd.trip_x5_ms), "live.rcd.trip_x5_ms", "RCD time at 5 IΔn", 1, Stage::live}};
+}
+
+void resolution(Scene& s) {
+  for (const Resolved& x : resolved(*s.circuit)) {
+    const PlainReading& r = x.reading;
+    if (!r.present || r.kind != ReadingKind::value || r.value.is_void()) continue;
+    const bool insulation = r.unit == Megohms::unit::symbol;
+    if (r.value.is_zero() && !insulation && r.unit != Millis::unit::symbol) {
+      Finding& f =
+          s.add(Verdict::doubtful, x.stage, x.cell, x.subject,
+                x.subject + " of exactly zero is less than an instrument resolves", r.span);
+      f.reading = shown(r);
+      f.causes = {"leads touching each other", "the reading was below the range"};
+      f.action = "Measure again; write \"<0.01\" where the instrument shows nothing.";
+    } else if (r.value.scale() > x.places) {
+      Finding& f = s.add(
+          Verdict::doubtful, x.stage, x.cell, x.subject,
+          fmt::format("{} {} has more places than such an instrument shows", x.subject, shown(r)),
+          r.span);
+      f.reading = shown(r);
+      f.causes = {"calculated rather than read", "a slip in writing"};
+      f.action =
+          "Enter it as the display showed it; a calculated Zs is marked zs_by = \"calculated\".";
+    }
+  }
+}
+
+constexpr Row kRows[] = {
+    {{"zs-sum", "Zs against Ze + (R1+R2)",
+      "Zs is about Ze + (R1+R2): higher than the sum is a joint or a slip; below Ze can be true "
+      "with parallel paths, and "
+      "is a query. ± 0.05 Ω, or the instrument's stated repeatability, is allowed. Where one slip "
+      "makes all three agree it "
+      "is named.",
+      "arithmetic; tolerance common practice", Confirmable::with_reason},
+     Over::circuit,
+     zs_sum},
+    {{"zs-ra", "Zs against RA",
+      "On TT the loop is mostly the electrode. Only a factor of about ten is questioned.",
+      "common practice", Confirmable::with_reason},
+     Over::circuit,
+     zs_ra},
+    {{"rcd-time-plausible", "RCD time that can be",
+      "No RCD opens in under 5 ms at IΔn, and none is slower at 5 IΔn.", "common practice",
+      Confirmable::with_reason},
+     Over::circuit,
+     rcd_time_plausible},
+    {{"resolution", "Readings that an instrument can show",
+      "More places than the instrument has, or an exact zero, was not read off it.",
+      "common practice", Confirmable::with_reason},
+     Over::circuit,
+     resolution},
+};
+
+}  // namespace
+
+std::span<const Row> consistency_rows() {
+  return kRows;
+}
+
+}  // namespace ohmleaf::checks

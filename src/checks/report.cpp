@@ -1,0 +1,126 @@
+#include "checks/check.h"
+
+#include <algorithm>
+
+#include "checks/confirm.h"
+#include "checks/scene.h"
+
+namespace ohmleaf::checks {
+namespace {
+
+/// A failed or missing dead test stops the job there: whatever is said of the circuit's live tests
+/// says so too, so that nobody goes from the list straight to the switch.
+void put_dead_tests_first(std::vector<Finding>& findings, int circuit) {
+  const auto stops = [&](const Finding& f) {
+    return f.circuit == circuit && f.stage == Stage::dead &&
+           (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
+  };
+  const auto open = std::find_if(findings.begin(), findings.end(), stops);
+  if (open == findings.end()) return;
+  const std::string first = open->subject;
+  for (Finding& f : findings) {
+    if (f.circuit != circuit || f.stage != Stage::live) continue;
+    if (f.verdict == Verdict::missing) {
+      f.message += "; do not energise, the dead tests come first";
+      f.action =
+          "Leave the circuit isolated and locked off until its dead tests are complete and "
+          "pass (" +
+          first + "), then: " + f.action;
+    } else if (f.verdict == Verdict::fail || f.verdict == Verdict::doubtful ||
+               f.verdict == Verdict::borderline) {
+      f.caution = "Do not energise: a dead test is open (" + first + "). " + f.caution;
+    }
+  }
+}
+
+bool comes_before(const Finding& a, const Finding& b) {
+  if (a.circuit != b.circuit) return a.circuit < b.circuit;
+  if (a.verdict != b.verdict) return a.verdict > b.verdict;
+  return a.stage < b.stage;
+}
+
+/// What a finding counts for in a report's verdict.
+Verdict weight(const Finding& f) {
+  if (f.observation) return Verdict::borderline;
+  if (f.verdict == Verdict::doubtful && !f.confirmed_by.empty()) return Verdict::borderline;
+  return f.verdict;
+}
+
+}  // namespace
+
+std::string_view name(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::not_applicable:
+      return "not applicable";
+    case Verdict::note:
+      return "note";
+    case Verdict::pass:
+      return "pass";
+    case Verdict::borderline:
+      return "borderline";
+    case Verdict::doubtful:
+      return "doubtful";
+    case Verdict::missing:
+      return "missing";
+    case Verdict::fail:
+      return "fail";
+  }
+  return "?";
+}
+
+bool blocks_issue(Verdict verdict) {
+  return verdict == Verdict::doubtful || verdict == Verdict::missing || verdict == Verdict::fail;
+}
+
+Report check(const record::Job& job, const record::Installer& installer) {
+  Report report;
+  report.edition = job.edition();
+  const std::vector<Row> table = rows();
+  const auto count = static_cast<int>(job.circuits.size());
+  for (int index = -1; index < count; ++index) {
+    Scene scene(job, installer, report.findings);
+    scene.index = index;
+    if (index >= 0) scene.circuit = &job.circuits[static_cast<std::size_t>(index)];
+    for (const Row& row : table) {
+      if ((row.over == Over::job) != (index < 0)) continue;
+      scene.info = &row.info;
+      if (row.run) row.run(scene);  // null: judged after all others (confirmations)
+    }
+    if (index >= 0) put_dead_tests_first(report.findings, index);
+  }
+  apply_confirmations(job, installer, report.findings);
+  if (job.kind && *job.kind == record::JobKind::condition_report)
+    for (Finding& f : report.findings)
+      f.observation = f.verdict == Verdict::fail || f.verdict == Verdict::missing;
+  std::stable_sort(report.findings.begin(), report.findings.end(), comes_before);
+  report.verdict = Verdict::pass;
+  for (const Finding& f : report.findings) report.verdict = std::max(report.verdict, weight(f));
+  return report;
+}
+
+bool Report::issuable() const {
+  return std::none_of(findings.begin(), findings.end(),
+                      [](const Finding& f) { return f.blocks(); });
+}
+
+std::size_t Report::count(Verdict wanted) const {
+  return static_cast<std::size_t>(std::count_if(
+      findings.begin(), findings.end(), [&](const Finding& f) { return f.verdict == wanted; }));
+}
+
+const Finding* Report::at(int circuit, std::string_view cell) const {
+  const Finding* worst = nullptr;
+  for (const Finding& f : findings)
+    if (f.circuit == circuit && f.cell == cell && (!worst || f.verdict > worst->verdict))
+      worst = &f;
+  return worst;
+}
+
+Verdict Report::worst_of(int circuit) const {
+  Verdict worst = Verdict::not_applicable;
+  for (const Finding& f : findings)
+    if (f.circuit == circuit) worst = std::max(worst, weight(f));
+  return worst;
+}
+
+}  // namespace ohmleaf::checks
