@@ -23,13 +23,21 @@ bool fail(FsError& error, int code, std::string_view action, std::string_view na
   return false;
 }
 
-/// openat for a single name, started again where a signal interrupts it.
+/// Starts a call again where a signal interrupts it; not for ever, where the answer never changes.
+template <typename Call>
+auto again_if_interrupted(Call call) {
+  constexpr int kTries = 100;
+  auto result = call();
+  for (int i = 0; i < kTries && result < 0 && (errno == EINTR || errno == EAGAIN); ++i) {
+    result = call();
+  }
+  return result;
+}
+
+/// openat for a single name.
 int open_name(int folder, const std::string& name, int flags, unsigned mode = 0) {
-  int fd = -1;
-  do {
-    fd = ::openat(folder, name.c_str(), flags | O_CLOEXEC | O_NOFOLLOW, mode);
-  } while (fd < 0 && errno == EINTR);
-  return fd;
+  return again_if_interrupted(
+      [&] { return ::openat(folder, name.c_str(), flags | O_CLOEXEC | O_NOFOLLOW, mode); });
 }
 
 /// Kernels before 5.6 and some sandboxes have no openat2: the same walk, one name at a time.
@@ -62,18 +70,15 @@ int open_beneath(int folder, std::string_view relative, int flags) {
   open_how how{};
   how.flags = static_cast<unsigned>(flags | O_CLOEXEC | O_NOFOLLOW);
   how.resolve = RESOLVE_BENEATH | RESOLVE_NO_SYMLINKS | RESOLVE_NO_MAGICLINKS;
-  long fd = -1;
-  do {
-    fd = ::syscall(SYS_openat2, folder, path.c_str(), &how, sizeof how);
-  } while (fd < 0 && (errno == EINTR || errno == EAGAIN));
+  const long fd = again_if_interrupted(
+      [&] { return ::syscall(SYS_openat2, folder, path.c_str(), &how, sizeof how); });
   if (fd < 0 && (errno == ENOSYS || errno == EPERM)) return walk_beneath(folder, path, flags);
   return static_cast<int>(fd);
 }
 
 bool write_whole(int fd, std::string_view bytes) {
   while (!bytes.empty()) {
-    const ssize_t n = ::write(fd, bytes.data(), bytes.size());
-    if (n < 0 && errno == EINTR) continue;
+    const ssize_t n = again_if_interrupted([&] { return ::write(fd, bytes.data(), bytes.size()); });
     if (n <= 0) {
       if (n == 0) errno = EIO;
       return false;
@@ -95,8 +100,8 @@ bool read_whole(int fd, std::size_t size_hint, std::size_t max, std::string& out
       }
       out.resize(used + (std::size_t{64} << 10));
     }
-    const ssize_t n = ::read(fd, out.data() + used, out.size() - used);
-    if (n < 0 && errno == EINTR) continue;
+    const ssize_t n =
+        again_if_interrupted([&] { return ::read(fd, out.data() + used, out.size() - used); });
     if (n < 0) return false;
     if (n == 0) break;
     used += static_cast<std::size_t>(n);
@@ -133,10 +138,8 @@ void Fd::close() {
 }
 
 Fd open_folder(const std::filesystem::path& path, FsError& error) {
-  int fd = -1;
-  do {
-    fd = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  } while (fd < 0 && errno == EINTR);
+  const int fd = again_if_interrupted(
+      [&] { return ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC); });
   if (fd < 0) fail(error, errno, "cannot open the folder", path.string());
   return Fd(fd);
 }

@@ -14,11 +14,8 @@ namespace ohmleaf::archive {
 
 std::optional<Lock> Lock::take(int folder, std::string_view name, int wait_ms, FsError& error) {
   constexpr int kStepMs = 20;
-  int raw = -1;
-  do {
-    raw = ::openat(folder, std::string(name).c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW,
-                   0600);
-  } while (raw < 0 && errno == EINTR);
+  const int raw =
+      ::openat(folder, std::string(name).c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);
   if (raw < 0) {
     error = {errno, "cannot open the archive's lock: " + errno_text(errno)};
     return std::nullopt;
@@ -26,7 +23,7 @@ std::optional<Lock> Lock::take(int folder, std::string_view name, int wait_ms, F
   Fd fd(raw);
   for (int waited = 0;; waited += kStepMs) {
     if (::flock(fd.get(), LOCK_EX | LOCK_NB) == 0) return Lock(std::move(fd));
-    if (errno != EWOULDBLOCK && errno != EINTR) {
+    if (errno != EWOULDBLOCK) {
       error = {errno, "cannot lock the archive: " + errno_text(errno)};
       return std::nullopt;
     }
