@@ -25,6 +25,7 @@ struct Binding {
 /// From the value as it stands in the record to the words that are printed.
 using WordMap = std::map<std::string, std::string, std::less<>>;
 
+/// `unit` adds the unit, `capital` makes the first letter a capital.
 enum class Format { plain, date, unit, capital };
 enum class Tone { normal, strong, emphasis, muted, accent };
 
@@ -42,15 +43,18 @@ struct Run {
 using Runs = std::vector<Run>;
 
 enum class Align { left, right, center };
-/// How a value is shown: as text; as a reading with its limit and headroom bar; as the mark of a
-/// verdict; as an empty box to write in; as a mark for yes and no.
+/// How a value is shown: as text; as a reading with its limit and headroom bar; as the mark and
+/// word of a verdict; as an empty box to write in; as a tick box.
 enum class Show { text, reading, verdict, box, tick };
 
+/// A labelled value.
 struct FieldSpec {
   Runs label, value;
   Show show = Show::text;
-  std::optional<Binding> when, source;  ///< source: the cell or verdict that is shown
-  int span = 1;
+  std::optional<Binding> when, source;  ///< source: the cell, verdict or flag that is shown
+  WordMap words;                        ///< for verdicts and flags
+  int span = 1;                         ///< of the grid's columns
+  Pt height;                            ///< of a box to write in
   bool hide_empty = false;
 };
 
@@ -59,50 +63,50 @@ struct ColumnSpec {
   std::string group;  ///< heading over neighbours that name the same group
   Show show = Show::text;
   std::optional<Binding> source;
+  WordMap words;
   Align align = Align::left;
   Pt min, max;  ///< zero: by content
   bool key = false, rotate = false, hide_empty = false;
-  WordMap words;
 };
 
 enum class BlockKind {
   heading,
   paragraph,
+  note,
   fields,
   table,
   checklist,
-  findings,
   signature,
-  note,
-  verdict,
   image,
   rule,
   space,
   page_break,
   group
 };
+/// What is drawn around a group: nothing, a card with an edge, a tinted band.
 enum class Surround { none, card, band };
 
 struct Block {
   BlockKind kind = BlockKind::paragraph;
   Span span;
-  std::string name;  ///< for messages: "table at line 40"
-  std::optional<Binding> when, repeat, source;
-  int level = 2;    ///< headings: 1 to 3
-  int columns = 2;  ///< fields and checklists
+  std::string name;  ///< for messages: "the table \"Schedule of tests\""
+  std::optional<Binding> when, repeat;
+  std::optional<Binding> mark;    ///< verdict whose mark stands before the text, colours the edge
+  std::optional<Binding> source;  ///< image; outcome of a checklist's line
+  int level = 2;                  ///< headings: 1 to 3
+  int across = 2;                 ///< columns of a field group or checklist
   Step step = Step::body;
   Tone tone = Tone::normal;
   bool keep_together = false;
   bool bookmark = true;
-  bool landscape = false;
-  bool bars = true;      ///< headroom bars under readings
-  bool compact = false;  ///< tables: the small step of the type scale
+  bool bars = true;  ///< headroom bars under readings
   Surround surround = Surround::none;
-  Pt height;  ///< image, space, box
-  Runs text, caption;
-  std::map<std::string, Runs, std::less<>> parts;  ///< named texts of findings, signatures …
+  Pt height;  ///< of an image, a space
+  Align align = Align::left;
+  Runs text, caption, reason;
+  WordMap words;
   std::vector<FieldSpec> fields;
-  std::vector<ColumnSpec> table;
+  std::vector<ColumnSpec> columns;
   std::vector<Block> blocks;
 };
 

@@ -1,0 +1,190 @@
+#include "layout/eval.h"
+
+#include <array>
+
+#include "base/date.h"
+#include "base/text.h"
+
+namespace ohmleaf::layout {
+namespace {
+
+using record::View;
+
+Face with_tone(Face face, Tone tone) {
+  if (tone == Tone::strong) return Face::bold;
+  if (tone == Tone::emphasis) return Face::italic;
+  return face;
+}
+
+Color with_tone(Color color, Tone tone, const Theme& theme) {
+  if (tone == Tone::muted) return theme.muted;
+  if (tone == Tone::accent) return theme.accent;
+  return color;
+}
+
+bool has_text(const View* v) {
+  if (!v || !v->present()) return false;
+  if (v->kind != View::Kind::group) return true;
+  const View* text = v->find("text");
+  return text && text->present();
+}
+
+void capitalise(std::string& text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+}
+
+}  // namespace
+
+const View* Evaluator::find(const Binding& b) const {
+  const View* from = &root_;
+  if (b.up > 0) {
+    if (static_cast<std::size_t>(b.up) > items_.size()) return nullptr;
+    from = items_[items_.size() - static_cast<std::size_t>(b.up)];
+  }
+  const View* v = b.path.empty() ? from : from->at(b.path);
+  return v && v->kind != View::Kind::none ? v : nullptr;
+}
+
+bool Evaluator::draft() const {
+  const View* v = root_.at("issue.draft");
+  return v && v->truthy();
+}
+
+bool Evaluator::truthy(const std::optional<Binding>& binding) const {
+  if (!binding) return true;
+  const View* v = find(*binding);
+  return v && v->truthy();
+}
+
+std::string Evaluator::word(std::string_view key) const {
+  if (const auto it = form_.words.find(key); it != form_.words.end()) return it->second;
+  for (const EngineWord& w : engine_words())
+    if (w.key == key) return std::string(w.english);
+  return std::string(key);
+}
+
+std::string Evaluator::mapped(const std::string& value, const WordMap& map) const {
+  if (const auto it = map.find(value); it != map.end()) return it->second;
+  return value;
+}
+
+std::string Evaluator::date_words(std::string_view iso) const {
+  const auto month_name = [&](int month) {
+    const std::string names = word("months");
+    const auto parts = split(names, ' ');
+    const auto i = static_cast<std::size_t>(month - 1);
+    return i < parts.size() ? std::string(parts[i]) : std::to_string(month);
+  };
+  const auto words = [&](const Date& d) {
+    return std::to_string(d.day) + "\u00A0" + month_name(d.month) + "\u00A0" +
+           std::to_string(d.year);
+  };
+  if (const auto d = Date::parse(iso)) return words(*d);
+  if (const auto t = DateTime::parse(iso)) {
+    const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
+    return words(t->date) + ", " + two(t->hour) + ":" + two(t->minute);
+  }
+  return std::string(iso);
+}
+
+std::string Evaluator::text_of(const View* v, const Run& how) const {
+  if (!has_text(v)) return {};
+  if (v->kind == View::Kind::group) v = v->find("text");
+  std::string out;
+  switch (v->kind) {
+    case View::Kind::list:
+      for (const View& item : v->items) {
+        const std::string one = text_of(&item, how);
+        if (!one.empty()) out += (out.empty() ? "" : how.join) + one;
+      }
+      return out;
+    case View::Kind::date: out = date_words(v->text); break;
+    case View::Kind::flag:
+      out = mapped(v->text, how.words);
+      if (out == v->text) out = word(v->text == "true" ? "yes" : "no");
+      break;
+    default: out = mapped(v->text, how.words); break;
+  }
+  if (how.format == Format::unit && !v->unit.empty()) out += "\u00A0" + v->unit;
+  if (how.format == Format::capital) capitalise(out);
+  return printable(out);
+}
+
+std::string Evaluator::text(const Run& run) const {
+  if (!run.binding) return run.text;
+  const std::string value = text_of(find(*run.binding), run);
+  if (!value.empty()) return run.before + value + run.after;
+  return run.empty ? *run.empty : word("empty");
+}
+
+bool Evaluator::any(const Runs& runs) const {
+  bool bound = false;
+  for (const Run& run : runs) {
+    if (!run.binding) continue;
+    bound = true;
+    if (has_text(find(*run.binding))) return true;
+  }
+  return !bound && !runs.empty();
+}
+
+std::string Evaluator::plain(const Runs& runs) const {
+  std::string out;
+  for (const Run& run : runs) out += text(run);
+  return out;
+}
+
+Rich Evaluator::rich(const Runs& runs, Face face, Color color) const {
+  Rich out;
+  for (const Run& run : runs) {
+    std::string t = text(run);
+    if (t.empty()) continue;
+    Chunk chunk{std::move(t), with_tone(face, run.tone), with_tone(color, run.tone, form_.theme)};
+    const bool absent = run.binding && !has_text(find(*run.binding));
+    if (absent) {
+      chunk.face = Face::italic;
+      chunk.color = form_.theme.muted;
+    }
+    out.push_back(std::move(chunk));
+  }
+  return out;
+}
+
+std::string Evaluator::raw(const Binding& binding) const {
+  const View* v = find(binding);
+  if (!v) return {};
+  if (v->kind != View::Kind::group) return v->text;
+  const View* verdict = v->find("verdict");
+  return verdict ? verdict->text : std::string();
+}
+
+std::optional<checks::Verdict> Evaluator::verdict(const Binding& binding) const {
+  using checks::Verdict;
+  struct Named {
+    std::string_view word;
+    Verdict verdict;
+  };
+  static constexpr std::array kNamed{
+      Named{"pass", Verdict::pass},
+      Named{"borderline", Verdict::borderline},
+      Named{"doubtful", Verdict::doubtful},
+      Named{"missing", Verdict::missing},
+      Named{"fail", Verdict::fail},
+      Named{"note", Verdict::note},
+      Named{"not applicable", Verdict::not_applicable},
+      Named{"true", Verdict::pass},
+      Named{"yes", Verdict::pass},
+      Named{"in order", Verdict::pass},
+      Named{"false", Verdict::fail},
+      Named{"no", Verdict::fail},
+      Named{"not in order", Verdict::fail},
+      Named{"limitation", Verdict::borderline},
+      Named{"not recorded", Verdict::missing},
+  };
+  const std::string word = raw(binding);
+  for (const Named& n : kNamed)
+    if (n.word == word) return n.verdict;
+  return std::nullopt;
+}
+
+}  // namespace ohmleaf::layout

@@ -1,0 +1,106 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include "base/text.h"
+#include "layout/builder.h"
+#include "layout/furniture.h"
+#include "layout/paginate.h"
+
+namespace ohmleaf::layout {
+namespace {
+
+/// The installer's own accent over the theme's, darkened where it could not be read.
+Theme installer_theme(const Form& form, const record::View& view, Diagnostics& out) {
+  Theme theme = form.theme;
+  const record::View* accent = view.at("installer.look.accent");
+  if (!accent || accent->text.empty()) return theme;
+  const auto color = parse_color(accent->text);
+  if (!color) {
+    out.error("form-color", accent->span, fmt::format("{} is no colour", visible(accent->text)),
+              {"Write a colour as \"#1F5F5B\"."});
+    return theme;
+  }
+  theme.accent = readable(*color, theme);
+  if (theme.accent != *color)
+    out.warning("accent-contrast", accent->span,
+                fmt::format("the accent {} is too light to be read on paper; a darker shade of it is printed",
+                            visible(accent->text)));
+  return theme;
+}
+
+/// Headings go where what follows them goes, also from an upright page to a landscape one.
+void turn_headings(Flow& flow) {
+  for (std::size_t i = flow.strips.size(); i-- > 1;)
+    if (flow.strips[i - 1].keep_with_next && flow.strips[i].landscape && !flow.strips[i].page_break)
+      flow.strips[i - 1].landscape = true;
+}
+
+/// Characters that no face can draw, each named once.
+bool check_glyphs(const Document& document, const FontMetrics& metrics, Diagnostics& out) {
+  std::set<std::pair<int, char32_t>> seen;
+  bool ok = true;
+  for (const Page& page : document.pages)
+    for (const Frame& frame : page.frames) {
+      const auto* text = std::get_if<TextFrame>(&frame);
+      if (!text) continue;
+      for (const char32_t c : decode_utf8(text->text)) {
+        if (c < 0x7F && c >= 0x20) continue;
+        if (!seen.insert({static_cast<int>(text->face), c}).second) continue;
+        if (metrics.has_glyph(text->face, c)) continue;
+        std::string shown;
+        append_utf8(shown, c);
+        out.error("no-glyph", {},
+                  fmt::format("the fonts have no character \"{}\" (U+{:04X}), which stands in \"{}\"",
+                              visible(shown), static_cast<std::uint32_t>(c), visible(text->text)),
+                  {"Write it in another way."});
+        ok = false;
+      }
+    }
+  return ok;
+}
+
+}  // namespace
+
+std::optional<Document> lay_out(std::span<const Form* const> forms, const record::View& view,
+                                const FontMetrics& metrics, const std::vector<Image>& images,
+                                Diagnostics& out) {
+  Diagnostics found;
+  Document document;
+  document.images = images;
+  document.nodes.push_back({Role::document, 0, {}, Scope::none, 1, 1});
+  std::vector<Form> themed;
+  themed.reserve(forms.size());
+  for (const Form* form : forms) {
+    themed.push_back(*form);
+    Diagnostics again;  // the same accent is spoken of once
+    themed.back().theme = installer_theme(*form, view, themed.size() == 1 ? found : again);
+  }
+  Flow flow;
+  std::vector<Furniture> furniture;
+  for (std::size_t i = 0; i < themed.size(); ++i) {
+    furniture.emplace_back(themed[i], view, metrics, document.nodes);
+    Builder({themed[i], view, metrics, images, static_cast<int>(i)}, document, flow, found).run();
+  }
+  turn_headings(flow);
+  bool ok = found.ok() && paginate(flow, furniture, document, found);
+  ok = ok && check_glyphs(document, metrics, found);
+  for (const Diagnostic& d : found.all()) out.add(d);
+  if (!ok || !found.ok()) return std::nullopt;
+  if (!themed.empty()) {
+    document.title = themed.front().title;
+    document.language = themed.front().language;
+  }
+  return document;
+}
+
+std::optional<Document> lay_out(const Form& form, const record::View& view,
+                                const FontMetrics& metrics, const std::vector<Image>& images,
+                                Diagnostics& out) {
+  const std::array<const Form*, 1> one{&form};
+  return lay_out(one, view, metrics, images, out);
+}
+
+}  // namespace ohmleaf::layout

@@ -1,0 +1,54 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "checks/finding.h"
+#include "layout/flow.h"
+#include "layout/text_flow.h"
+#include "layout/theme.h"
+
+namespace ohmleaf::layout {
+
+/// One part of a cell or field. Parts stand under one another.
+struct Piece {
+  enum class Kind { text, bar, marked, box, tick, image, gap } kind = Kind::text;
+  Rich rich;
+  TypeSize type;
+  Align align = Align::left;
+  checks::Verdict verdict = checks::Verdict::pass;  ///< of a bar, a marked text
+  int used_permille = 0;                            ///< of a bar
+  std::string alt;                                  ///< of a bar, box, tick, image
+  Pt width, height;                                 ///< of a box, image, gap
+  std::size_t image = 0;
+};
+using Stack = std::vector<Piece>;
+
+/// Measures and draws stacks. Needs the nodes of the document, to which it adds.
+class StackPainter {
+ public:
+  StackPainter(const Theme& theme, const FontMetrics& metrics, std::vector<Node>& nodes)
+      : theme_(theme), metrics_(metrics), nodes_(nodes) {}
+
+  Pt least_width(const Stack& stack) const;
+  Pt natural_width(const Stack& stack) const;
+  Pt height(const Stack& stack, Pt width) const;
+  /// Draws from (x, y). A stack of one piece is content of `node` itself; the pieces of a longer
+  /// one get nodes of their own below it.
+  void draw(const Stack& stack, Pt x, Pt y, Pt width, NodeId node, std::vector<Frame>& out);
+  void draw_line(const TextLine& line, TypeSize type, Align align, Pt x, Pt y, Pt width,
+                 NodeId node, std::vector<Frame>& out) const;
+  NodeId add_node(Role role, NodeId parent, std::string alt = {});
+
+  /// Room of a mark before a text of this size, the gap included.
+  static Pt mark_room(TypeSize type) { return type.size + 3_pt; }
+
+ private:
+  Pt piece_height(const Piece& piece, Pt width) const;
+  void draw_piece(const Piece& piece, Pt x, Pt y, Pt width, NodeId node, std::vector<Frame>& out);
+
+  const Theme& theme_;
+  const FontMetrics& metrics_;
+  std::vector<Node>& nodes_;
+};
+
+}  // namespace ohmleaf::layout

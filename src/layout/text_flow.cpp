@@ -1,0 +1,205 @@
+#include "layout/text_flow.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+
+namespace ohmleaf::layout {
+namespace {
+
+/// A piece of one chunk without spaces. A word is one or more atoms with no break between them.
+struct Atom {
+  std::string text;
+  std::size_t chunk = 0;
+  Pt width;
+};
+
+struct Word {
+  std::vector<Atom> atoms;
+  Pt width;
+  bool space_before = false;  ///< a space stands between it and the word before
+  bool new_line = false;      ///< a line feed stands before it
+  std::size_t space_chunk = 0;
+};
+
+bool breaks_after(std::string_view text, std::size_t at, std::size_t length) {
+  const std::string_view c = text.substr(at, length);
+  return c == "-" || c == "/" || c == "–" || c == "—" || c == ";" || c == ",";
+}
+
+std::size_t code_point_length(std::string_view text, std::size_t at) {
+  std::size_t n = 1;
+  while (at + n < text.size() && (static_cast<unsigned char>(text[at + n]) & 0xC0u) == 0x80u) ++n;
+  return n;
+}
+
+/// Splits rich text into words.
+class Splitter {
+ public:
+  Splitter(const Rich& rich, Pt size, const FontMetrics& metrics)
+      : rich_(rich), size_(size), metrics_(metrics) {}
+
+  std::vector<Word> run() {
+    for (chunk_ = 0; chunk_ < rich_.size(); ++chunk_) chunk(rich_[chunk_].text);
+    end_word();
+    return std::move(words_);
+  }
+
+ private:
+  void chunk(std::string_view text) {
+    std::size_t begin = 0;
+    for (std::size_t i = 0; i < text.size();) {
+      const std::size_t n = code_point_length(text, i);
+      const bool space = text[i] == ' ', feed = text[i] == '\n';
+      if (space || feed) {
+        add(text.substr(begin, i - begin));
+        end_word();
+        if (feed) next_.new_line = true;
+        if (space && !next_.space_before) next_.space_chunk = chunk_;
+        next_.space_before = next_.space_before || space;
+        begin = i + n;
+      } else if (breaks_after(text, i, n) && i + n < text.size() && text[i + n] != ' ' &&
+                 long_enough(text, begin, i + n)) {
+        add(text.substr(begin, i + n - begin));
+        end_word();
+        begin = i + n;
+      }
+      i += n;
+    }
+    add(text.substr(begin));
+  }
+
+  /// "r1/rn" and "N/1" stay whole; "accessory-handover" may be broken.
+  static bool long_enough(std::string_view text, std::size_t begin, std::size_t at) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    return at - begin > 3 && end - at > 3;
+  }
+
+  void add(std::string_view text) {
+    if (text.empty()) return;
+    Atom atom{std::string(text), chunk_, metrics_.width(rich_[chunk_].face, size_, text)};
+    next_.width += atom.width;
+    next_.atoms.push_back(std::move(atom));
+  }
+
+  void end_word() {
+    // A second line feed in a row: an empty word keeps the empty line.
+    if (next_.atoms.empty()) return;
+    words_.push_back(std::move(next_));
+    next_ = Word{};
+  }
+
+  const Rich& rich_;
+  Pt size_;
+  const FontMetrics& metrics_;
+  std::size_t chunk_ = 0;
+  Word next_;
+  std::vector<Word> words_;
+};
+
+class Breaker {
+ public:
+  Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics)
+      : rich_(rich), size_(size), width_(width), metrics_(metrics) {}
+
+  std::vector<TextLine> run() {
+    for (const Word& word : Splitter(rich_, size_, metrics_).run()) place(word);
+    end_line();
+    return std::move(lines_);
+  }
+
+ private:
+  void place(const Word& word) {
+    if (word.new_line && !line_.empty()) end_line();
+    const Pt space =
+        word.space_before && !line_.empty()
+            ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
+            : Pt{};
+    if (used_ + space + word.width <= width_) {
+      if (space.milli > 0) append({" ", word.space_chunk, space});
+      for (const Atom& atom : word.atoms) append(atom);
+      return;
+    }
+    if (!line_.empty()) end_line();
+    if (word.width <= width_) {
+      for (const Atom& atom : word.atoms) append(atom);
+    } else {
+      break_word(word);
+    }
+  }
+
+  void break_word(const Word& word) {
+    for (const Atom& atom : word.atoms) {
+      const Face face = rich_[atom.chunk].face;
+      for (std::size_t i = 0; i < atom.text.size();) {
+        const std::size_t n = code_point_length(atom.text, i);
+        const std::string piece = atom.text.substr(i, n);
+        const Pt wide = metrics_.width(face, size_, piece);
+        if (used_ + wide > width_ && !line_.empty()) end_line();
+        append({piece, atom.chunk, wide});
+        i += n;
+      }
+    }
+  }
+
+  void append(const Atom& atom) {
+    used_ += atom.width;
+    if (!line_.empty() && line_.back().chunk == atom.chunk) {
+      line_.back().text += atom.text;
+      line_.back().width += atom.width;
+    } else {
+      line_.push_back(atom);
+    }
+  }
+
+  void end_line() {
+    TextLine out;
+    for (Atom& atom : line_) {
+      out.fragments.push_back(
+          {out.width, std::move(atom.text), rich_[atom.chunk].face, rich_[atom.chunk].color});
+      out.width += atom.width;
+    }
+    lines_.push_back(std::move(out));
+    line_.clear();
+    used_ = {};
+  }
+
+  const Rich& rich_;
+  Pt size_, width_;
+  const FontMetrics& metrics_;
+  std::vector<Atom> line_;
+  Pt used_;
+  std::vector<TextLine> lines_;
+};
+
+}  // namespace
+
+std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width,
+                                  const FontMetrics& metrics) {
+  return Breaker(text, size, width, metrics).run();
+}
+
+Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
+  Pt widest;
+  for (const TextLine& line : break_lines(text, size, 20000_pt, metrics))
+    widest = std::max(widest, line.width);
+  return widest;
+}
+
+Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
+  Pt widest;
+  for (const Word& word : Splitter(text, size, metrics).run())
+    widest = std::max(widest, word.width);
+  return widest;
+}
+
+std::string printable(std::string_view text) {
+  std::string out;
+  for (const char32_t c : decode_utf8(to_nfc(text))) {
+    if (c == U'\t' || c == U'\r') out += ' ';
+    else if (c == U'\n' || !is_forbidden_in_text(c)) append_utf8(out, c);
+  }
+  return out;
+}
+
+}  // namespace ohmleaf::layout
