@@ -73,6 +73,7 @@ class Parser {
     if (is_digit(word.front())) return number(word);
     if (word == "bs" || word == "bsen" || word == "en" || word == "iec") return standard();
     if (word == "type") return type(take());
+    if (word.starts_with("type") && word.size() <= 6) return type(word.substr(4));
     if (word == "b" || word == "c" || word == "d") return curve(word);
     if (word == "mcb" || word == "breaker") return made_to(DeviceStandard::mcb);
     if (word == "rcbo") return made_to(DeviceStandard::rcbo);
@@ -204,6 +205,7 @@ class Parser {
       return once(device_.multiplier, *value, 100, "multiples of In");
     }
     if (unit == "p" || unit == "pole") return ++at_, true;
+    if (unit == "-" && peek(1) == "pole") return at_ += 2, true;
     if (unit == "a" || unit == "amp" || unit == "amps") {
       ++at_;
     } else if (!rated && !standard_ && device_.curve == Curve::none) {
