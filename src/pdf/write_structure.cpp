@@ -17,6 +17,11 @@ std::string scope_name(layout::Scope scope) {
   }
 }
 
+/// Thousandths of a point as the whole point below.
+std::int64_t floor_points(std::int64_t thousandths) {
+  return thousandths / 1000 - (thousandths % 1000 < 0 ? 1 : 0);
+}
+
 class StructureWriter {
  public:
   StructureWriter(Objects& objects, const Parts& parts, const std::vector<Object*>& pages)
@@ -85,9 +90,11 @@ class StructureWriter {
       objects_.put_name(attributes, "O", "Layout");
       Object* box = objects_.array();
       objects_.put(attributes, "BBox", box);
+      // Whole points, outwards: what is inside stays inside.
       for (const std::int64_t side :
-           {element.box->left, element.box->bottom, element.box->right, element.box->top}) {
-        objects_.push_thousandths(box, side);
+           {floor_points(element.box->left), floor_points(element.box->bottom),
+            -floor_points(-element.box->right), -floor_points(-element.box->top)}) {
+        objects_.push_number(box, side);
       }
       return;
     }

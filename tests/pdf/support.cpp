@@ -260,7 +260,9 @@ std::string Pdf::stream(const json& reference) const {
 
 std::vector<json> Pdf::pages() const {
   std::vector<json> pages;
-  for (const json& kid : value(catalog().at("/Pages")).at("/Kids")) pages.push_back(value(kid));
+  const json kids = value(catalog().at("/Pages")).at("/Kids");
+  for (const json& kid : kids) pages.push_back(value(kid));
+  REQUIRE_FALSE(pages.empty());
   return pages;
 }
 

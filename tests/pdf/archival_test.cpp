@@ -1,0 +1,387 @@
+// PDF/A-3 level A (ISO 19005-3:2012) and PDF/UA-1 (ISO 14289-1:2014), rule by rule over the
+// objects as qpdf reads them. Clause numbers as in the validation profiles that veraPDF
+// publishes for these standards.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "base/digest.h"
+#include "pdf/big_endian.h"
+#include "support.h"
+
+using namespace ohmleaf;
+using namespace ohmleaf::pdf;
+using namespace ohmleaf::pdf::test;
+using nlohmann::json;
+
+namespace {
+
+const std::string& sample() {
+  static const std::string bytes = rendered_sample();
+  return bytes;
+}
+
+const Pdf& sample_pdf() {
+  static const Pdf pdf(sample());
+  return pdf;
+}
+
+std::string xmp() {
+  return sample_pdf().stream(sample_pdf().catalog().at("/Metadata"));
+}
+
+/// Every dictionary inside a value, whatever its depth.
+void walk(const json& value, std::vector<json>& found) {
+  if (value.is_object()) found.push_back(value);
+  if (!value.is_structured()) return;
+  for (const json& part : value) walk(part, found);
+}
+
+std::vector<json> all_dictionaries(const Pdf& pdf) {
+  std::vector<json> found;
+  for (const json& object : pdf.objects()) {
+    walk(object.contains("stream") ? object.at("stream").at("dict") : object.at("value"), found);
+  }
+  return found;
+}
+
+/// Whether every element that opens also closes, in order: enough to catch a missed escape.
+bool well_formed(std::string_view xml) {
+  std::vector<std::string> open;
+  for (std::size_t at = xml.find('<'); at != std::string_view::npos; at = xml.find('<', at + 1)) {
+    const std::size_t end = xml.find('>', at);
+    if (end == std::string_view::npos) return false;
+    const std::string tag(xml.substr(at + 1, end - at - 1));
+    if (tag.starts_with("?")) continue;
+    const std::string name = tag.substr(0, tag.find_first_of(" \n/", 1));
+    if (tag.starts_with("/")) {
+      if (open.empty() || "/" + open.back() != tag) return false;
+      open.pop_back();
+    } else if (!tag.ends_with("/")) {
+      open.push_back(name);
+    }
+  }
+  return open.empty();
+}
+
+/// The codes that the text operators of a page show, by font name.
+std::vector<std::pair<std::string, unsigned>> codes_shown(std::string_view content) {
+  std::vector<std::pair<std::string, unsigned>> codes;
+  std::string font;
+  for (std::size_t at = 0; at < content.size(); ++at) {
+    if (content[at] == '/' && at + 1 < content.size() && content[at + 1] == 'F' &&
+        content[at + 2] >= '0' && content[at + 2] <= '9') {
+      font = content.substr(at, 3);
+    }
+    if (content[at] != '<' || content[at + 1] == '<') continue;
+    const std::size_t end = content.find('>', at);
+    if (content.substr(end, 4) != ">Tj ") continue;
+    for (std::size_t i = at + 1; i + 4 <= end; i += 4) {
+      codes.emplace_back(font, std::stoul(std::string(content.substr(i, 4)), nullptr, 16));
+    }
+  }
+  return codes;
+}
+
+/// The words of a content stream that are no name, number, string or dictionary.
+std::vector<std::string> operators(const std::string& content) {
+  std::vector<std::string> words;
+  std::string word;
+  char in_string = 0;
+  for (const char c : content + "\n") {
+    const bool separates = c == ' ' || c == '\n' || c == '<' || c == '>';
+    if (!separates) {
+      word += c;
+      continue;
+    }
+    const bool letter =
+        !word.empty() && ((word[0] >= 'a' && word[0] <= 'z') || (word[0] >= 'A' && word[0] <= 'Z'));
+    if (letter && !(in_string == '<' && c == '>')) words.push_back(word);
+    in_string = c;
+    word.clear();
+  }
+  return words;
+}
+
+std::size_t table_offset(const std::string& file, const std::string& tag) {
+  const std::size_t entry = file.find(tag, 12);
+  REQUIRE(entry != std::string::npos);
+  return BigEndian(file).u32(entry + 8);
+}
+
+}  // namespace
+
+TEST_CASE("ISO 19005-3, 6.1.2: header at byte zero, then a comment of four high bytes") {
+  CHECK(sample().starts_with("%PDF-1.7\n%"));
+  for (std::size_t i = 10; i < 14; ++i) CHECK(static_cast<unsigned char>(sample()[i]) > 127);
+}
+
+TEST_CASE("ISO 19005-3, 6.1.3: two equal identifiers, no encryption, nothing after the end") {
+  const json trailer = sample_pdf().trailer();
+  REQUIRE(trailer.at("/ID").size() == 2);
+  const auto id = trailer.at("/ID").at(0).get<std::string>();
+  CHECK(id == "b:" + sha256_hex(sample_meta().id_seed).substr(0, 32));
+  CHECK(trailer.at("/ID").at(1) == id);
+  CHECK_FALSE(trailer.contains("/Encrypt"));
+  CHECK(sample().ends_with("%%EOF\n"));
+  CHECK(count(sample(), "%%EOF") == 1);
+}
+
+TEST_CASE("ISO 19005-3, 6.1.7: streams stand in the file and are not LZW") {
+  for (const json& object : sample_pdf().objects()) {
+    if (!object.contains("stream")) continue;
+    const json& dict = object.at("stream").at("dict");
+    for (const char* key : {"/F", "/FFilter", "/FDecodeParms"}) CHECK_FALSE(dict.contains(key));
+    const json filter = dict.value("/Filter", json::array());
+    CHECK((filter.empty() || filter == json::array({"/FlateDecode"}) || filter == "/FlateDecode"));
+  }
+}
+
+TEST_CASE("ISO 19005-3, 6.1.13: names of at most 127 bytes, pages of 3 to 14400 units") {
+  for (const json& dict : all_dictionaries(sample_pdf())) {
+    for (const auto& [key, value] : dict.items()) {
+      CHECK(key.size() <= 128);
+      if (value.is_string()) CHECK(value.get<std::string>().size() < 32767);
+    }
+  }
+  for (const json& page : sample_pdf().pages()) {
+    // A4 in points (ISO 216: 210 mm × 297 mm); the library writes single precision.
+    CHECK(page.at("/MediaBox").at(2).get<double>() ==
+          doctest::Approx(210 / 25.4 * 72).epsilon(1e-5));
+    CHECK(page.at("/MediaBox").at(3).get<double>() ==
+          doctest::Approx(297 / 25.4 * 72).epsilon(1e-5));
+  }
+}
+
+TEST_CASE("ISO 19005-3, 6.2.2: every page has its own resources, and no operator is unknown") {
+  const std::set<std::string> known = {"BT", "ET", "Tf", "Td", "Tm", "Tj", "BDC", "BMC", "EMC",
+                                       "rg", "g",  "RG", "G",  "w",  "re", "m",   "l",   "c",
+                                       "h",  "f",  "S",  "B",  "q",  "Q",  "cm",  "Do"};
+  for (const json& page : sample_pdf().pages()) {
+    CHECK(sample_pdf().value(page.at("/Resources")).contains("/Font"));
+    for (const std::string& word : operators(sample_pdf().stream(page.at("/Contents")))) {
+      CAPTURE(word);
+      CHECK(known.contains(word));
+    }
+  }
+  CHECK(operators("/F1 8 Tf <00A0>Tj /P <</MCID 0>>BDC") ==
+        std::vector<std::string>{"Tf", "Tj", "BDC"});
+}
+
+TEST_CASE("ISO 19005-3, 6.2.3 and 6.2.4.3: one output intent, RGB, that grey and RGB refer to") {
+  const json intents = sample_pdf().catalog().at("/OutputIntents");
+  REQUIRE(intents.size() == 1);
+  const json intent = sample_pdf().value(intents.at(0));
+  CHECK(intent.at("/S") == "/GTS_PDFA1");
+  CHECK(sample_pdf().value(intent.at("/DestOutputProfile")).at("/N") == 3);
+  const std::string profile = sample_pdf().stream(intent.at("/DestOutputProfile"));
+  CHECK(profile.substr(12, 4) == "mntr");
+  CHECK(profile.substr(16, 4) == "RGB ");
+  CHECK(profile[8] < 5);
+  for (const json& image : sample_pdf().of_type("/XObject")) {
+    const json space = image.at("/ColorSpace");
+    CHECK((space == "/DeviceRGB" || space == "/DeviceGray"));
+    CHECK_FALSE(image.contains("/Interpolate"));  // 6.2.8
+    CHECK_FALSE(image.contains("/Alternates"));
+  }
+  CHECK(sample_pdf().of_type("/XObject").size() == 3);
+}
+
+TEST_CASE("ISO 19005-3, 6.2.11.3 and 6.2.11.4: composite fonts, Identity-H, embedded as subsets") {
+  int composite = 0;
+  for (const json& font : sample_pdf().of_type("/Font")) {
+    if (font.at("/Subtype") != "/Type0") continue;
+    ++composite;
+    CHECK(font.at("/Encoding") == "/Identity-H");
+    const json cid = sample_pdf().value(font.at("/DescendantFonts").at(0));
+    CHECK(cid.at("/Subtype") == "/CIDFontType2");
+    CHECK(cid.at("/BaseFont") == font.at("/BaseFont"));
+    CHECK(cid.at("/CIDToGIDMap") == "/Identity");
+    const json descriptor = sample_pdf().value(cid.at("/FontDescriptor"));
+    CHECK(descriptor.at("/FontName") == font.at("/BaseFont"));
+    CHECK(descriptor.contains("/FontFile2"));
+    CHECK_FALSE(descriptor.contains("/CIDSet"));
+    const auto name = font.at("/BaseFont").get<std::string>();
+    CHECK(name.substr(7, 1) == "+");
+  }
+  CHECK(composite == 3);
+}
+
+TEST_CASE("ISO 19005-3, 6.2.11.5: widths in the dictionary and in the font program agree") {
+  for (const json& font : sample_pdf().of_type("/Font")) {
+    if (font.at("/Subtype") != "/CIDFontType2") continue;
+    const json descriptor = sample_pdf().value(font.at("/FontDescriptor"));
+    const std::string file = sample_pdf().stream(descriptor.at("/FontFile2"));
+    CHECK(sample_pdf().value(descriptor.at("/FontFile2")).at("/Length1") == file.size());
+    BigEndian in(file);
+    CHECK(in.u16(table_offset(file, "head") + 18) == 1000);
+    const json widths = font.at("/W");
+    REQUIRE(widths.size() == 2);
+    CHECK(widths.at(0) == 1);
+    const std::size_t metrics = table_offset(file, "hmtx");
+    CHECK(in.u16(table_offset(file, "maxp") + 4) == widths.at(1).size() + 1);
+    for (std::size_t i = 0; i < widths.at(1).size(); ++i) {
+      CHECK(widths.at(1).at(i) == in.u16(metrics + 4 * (i + 1)));
+    }
+  }
+}
+
+TEST_CASE("ISO 19005-3, 6.2.11.7 and 6.2.11.8: no glyph 0, every code has its Unicode value") {
+  std::size_t shown = 0;
+  for (const json& page : sample_pdf().pages()) {
+    const json fonts = sample_pdf().value(sample_pdf().value(page.at("/Resources")).at("/Font"));
+    for (const auto& [name, code] : codes_shown(sample_pdf().stream(page.at("/Contents")))) {
+      CAPTURE(name);
+      CAPTURE(code);
+      ++shown;
+      CHECK(code != 0);
+      const json font = sample_pdf().value(fonts.at(name));
+      const json cid = sample_pdf().value(font.at("/DescendantFonts").at(0));
+      CHECK(code <= cid.at("/W").at(1).size());
+      const std::string map = sample_pdf().stream(font.at("/ToUnicode"));
+      CHECK_FALSE(has(map, "begincidrange"));
+      bool mapped = false;
+      for (std::size_t at = map.find("beginbfrange\n");
+           (at = map.find("\n<", at)) != std::string::npos; ++at) {
+        const auto number = [&](std::size_t place) {
+          return std::stoul(map.substr(at + place, 4), nullptr, 16);
+        };
+        if (code < number(2) || code > number(9)) continue;
+        const unsigned long value = number(16) + code - number(2);
+        mapped = value >= 0x20 && value != 0xFEFF && value != 0xFFFE &&
+                 (value < 0xE000 || value > 0xF8FF);
+      }
+      CHECK(mapped);
+    }
+  }
+  CHECK(shown > 400);
+}
+
+TEST_CASE("ISO 19005-3, 6.3 to 6.5 and 6.9: no annotation, form, action or optional content") {
+  for (const json& page : sample_pdf().pages()) {
+    CHECK_FALSE(page.contains("/Annots"));
+    CHECK_FALSE(page.contains("/AA"));
+  }
+  for (const char* key : {"/AcroForm", "/AA", "/OpenAction", "/OCProperties", "/Requirements",
+                          "/NeedsRendering", "/Perms"}) {
+    CHECK_FALSE(sample_pdf().catalog().contains(key));
+  }
+}
+
+TEST_CASE("ISO 19005-3, 6.6.2.1: the metadata stream is plain, UTF-8 and well formed") {
+  const json metadata = sample_pdf().value(sample_pdf().catalog().at("/Metadata"));
+  CHECK(metadata.at("/Type") == "/Metadata");
+  CHECK(metadata.at("/Subtype") == "/XML");
+  CHECK_FALSE(metadata.contains("/Filter"));
+  CHECK(xmp().starts_with("<?xpacket begin=\"\xEF\xBB\xBF\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>"));
+  CHECK(has(xmp(), "<?xpacket end=\"w\"?>"));
+  CHECK(well_formed(xmp()));
+  CHECK_FALSE(well_formed("<a><b></a></b>"));
+}
+
+TEST_CASE("ISO 19005-3, 6.6.2.3: the PDF/UA property is described in an extension schema") {
+  const std::string schema = between(xmp(), "<pdfaExtension:schemas>", "</pdfaExtension:schemas>");
+  CHECK(has(schema,
+            "<pdfaSchema:namespaceURI>http://www.aiim.org/pdfua/ns/id/</pdfaSchema:namespaceURI>"));
+  CHECK(has(schema, "<pdfaSchema:prefix>pdfuaid</pdfaSchema:prefix>"));
+  CHECK(has(schema, "<pdfaProperty:name>part</pdfaProperty:name>"));
+  CHECK(has(schema, "<pdfaProperty:valueType>Integer</pdfaProperty:valueType>"));
+  CHECK(has(schema, "<pdfaProperty:category>internal</pdfaProperty:category>"));
+}
+
+TEST_CASE("ISO 19005-3, 6.6.4 and ISO 14289-1, 5: the file says which standards it follows") {
+  CHECK(has(xmp(), "<pdfaid:part>3</pdfaid:part>"));
+  CHECK(has(xmp(), "<pdfaid:conformance>A</pdfaid:conformance>"));
+  CHECK(has(xmp(), "<pdfuaid:part>1</pdfuaid:part>"));
+}
+
+TEST_CASE("the Info dictionary and the metadata say the same") {
+  const json info = sample_pdf().value(sample_pdf().trailer().at("/Info"));
+  const auto escaped = [](std::string text) {
+    for (const auto& [sign, name] : {std::pair{"&", "&amp;"}, {"<", "&lt;"}, {">", "&gt;"}}) {
+      for (std::size_t at = 0; (at = text.find(sign, at)) != std::string::npos; at += 4) {
+        text.replace(at, 1, name);
+      }
+    }
+    return text;
+  };
+  const auto in = [](std::string_view element) {
+    const std::string outer =
+        between(xmp(), "<" + std::string(element) + ">", "</" + std::string(element) + ">");
+    if (!has(outer, "<rdf:li")) return outer;
+    const std::string item = between(outer, "<rdf:li", "</rdf:li>");
+    return item.substr(item.find('>') + 1);
+  };
+  CHECK(plain(info.at("/Title")) == sample_meta().title);
+  CHECK(in("dc:title") == escaped(sample_meta().title));
+  CHECK(in("dc:creator") == escaped(plain(info.at("/Author"))));
+  CHECK(in("dc:description") == plain(info.at("/Subject")));
+  CHECK(in("pdf:Keywords") == plain(info.at("/Keywords")));
+  CHECK(in("xmp:CreatorTool") == plain(info.at("/Creator")));
+  CHECK(in("pdf:Producer") == plain(info.at("/Producer")));
+  CHECK(plain(info.at("/CreationDate")) == "D:20261120091200Z");
+  CHECK(plain(info.at("/ModDate")) == "D:20261120091200Z");
+  CHECK(in("xmp:CreateDate") == "2026-11-20T09:12:00Z");
+  CHECK(in("xmp:ModifyDate") == "2026-11-20T09:12:00Z");
+  CHECK(info.size() == 8);
+}
+
+TEST_CASE("what is empty in the input is absent from Info and metadata alike") {
+  Meta meta;
+  meta.title = "Only a title";
+  const Pdf pdf(rendered(sample_document(), meta));
+  const json info = pdf.value(pdf.trailer().at("/Info"));
+  CHECK(info.size() == 3);
+  const std::string packet = pdf.stream(pdf.catalog().at("/Metadata"));
+  for (const char* absent :
+       {"dc:creator", "dc:description", "pdf:Keywords", "pdf:Producer", "CreatorTool"}) {
+    CHECK_FALSE(has(packet, absent));
+  }
+}
+
+TEST_CASE("ISO 19005-3, 6.8: every embedded file is an associated file with all its entries") {
+  const json catalog = sample_pdf().catalog();
+  const json names = sample_pdf().value(catalog.at("/Names")).at("/EmbeddedFiles").at("/Names");
+  REQUIRE(catalog.at("/AF").size() == sample_meta().attachments.size());
+  REQUIRE(names.size() == 2 * sample_meta().attachments.size());
+  std::vector<std::string> order;
+  for (std::size_t i = 0; i < names.size(); i += 2) order.push_back(plain(names.at(i)));
+  CHECK(order == std::vector<std::string>{"form.toml", "job.toml", "logo-é.png"});
+  const char* relations[] = {"/Source", "/Supplement", "/Data"};
+  for (std::size_t i = 0; i < catalog.at("/AF").size(); ++i) {
+    const Attachment attachment = sample_meta().attachments[i];
+    CAPTURE(attachment.name);
+    const json reference = catalog.at("/AF").at(i);
+    CHECK(std::count(names.begin(), names.end(), reference) == 1);
+    const json specification = sample_pdf().value(reference);
+    CHECK(specification.at("/Type") == "/Filespec");
+    CHECK(plain(specification.at("/UF")) == attachment.name);
+    CHECK(plain(specification.at("/F")).size() >= attachment.name.size());
+    CHECK(plain(specification.at("/Desc")) == attachment.description);
+    CHECK(specification.at("/AFRelationship") == relations[i]);
+    const json file = specification.at("/EF").at("/F");
+    CHECK(specification.at("/EF").at("/UF") == file);
+    const json dict = sample_pdf().value(file);
+    CHECK(dict.at("/Type") == "/EmbeddedFile");
+    CHECK(dict.at("/Subtype") == "/" + attachment.media_type);
+    CHECK(sample_pdf().stream(file) == attachment.bytes);
+    const json params = dict.at("/Params");
+    CHECK(params.at("/Size") == attachment.bytes.size());
+    CHECK(plain(params.at("/ModDate")) == "D:20261120091200Z");
+    // Bytes that happen to be text are shown as text by qpdf.
+    const auto sum = params.at("/CheckSum").get<std::string>();
+    const bool same =
+        sum == "b:" + to_hex(md5_raw(attachment.bytes)) || sum == "u:" + md5_raw(attachment.bytes);
+    CHECK(same);
+  }
+  CHECK(has(sample(), "/Subtype /application#2Ftoml"));
+}
+
+TEST_CASE("ISO 14289-1, 7.1 and 7.2: title shown, language given, no suspects") {
+  const json catalog = sample_pdf().catalog();
+  CHECK(catalog.at("/ViewerPreferences").at("/DisplayDocTitle") == true);
+  CHECK(plain(catalog.at("/Lang")) == "en-GB");
+  CHECK(catalog.at("/MarkInfo") == json({{"/Marked", true}}));  // ISO 19005-3, 6.7.2
+  for (const json& page : sample_pdf().pages()) CHECK(page.at("/Tabs") == "/S");
+}
