@@ -9,6 +9,7 @@
 
 #include "base/text.h"
 #include "base/toml_fence.h"
+#include "base/toml_mend.h"
 
 // The only file that sees toml++. What it gives is turned at once into our own nodes, with byte
 // spans into the user's text, so that nothing else depends on the library or its columns.
@@ -18,8 +19,8 @@ namespace {
 
 class Converter {
  public:
-  Converter(const Sources& sources, SourceId id, Diagnostics& out)
-      : sources_(sources), text_(sources.get(id)), id_(id), out_(out) {}
+  Converter(const Sources& sources, SourceId id, const TomlMender& mender, Diagnostics& out)
+      : sources_(sources), text_(sources.get(id)), id_(id), mender_(mender), out_(out) {}
 
   TomlNode table(const toml::table& t) {
     TomlNode node;
@@ -40,7 +41,8 @@ class Converter {
  private:
   Span span(const toml::source_region& r) const {
     // Columns of toml++ count code points from 1; the end is exclusive.
-    Span s{id_, text_.byte_at(r.begin.line, r.begin.column), text_.byte_at(r.end.line, r.end.column)};
+    Span s{id_, text_.byte_at(r.begin.line, r.begin.column),
+           text_.byte_at(r.end.line, r.end.column)};
     s.end = std::max(s.end, s.begin);
     return s;
   }
@@ -55,6 +57,7 @@ class Converter {
       return node;
     }
     node.text = std::string(trim(sources_.slice(node.span)));
+    node.mended = mender_.touched(node.span);
     if (const auto* s = n.as_string()) {
       node.kind = TomlKind::string;
       node.text = s->get();
@@ -75,61 +78,44 @@ class Converter {
     return node;
   }
 
-  void refuse_non_number(const TomlNode& node) {
-    if (node.text.find("nan") != std::string::npos || node.text.find("inf") != std::string::npos)
-      out_.error("not-a-number", node.span, "\"" + visible(node.text) + "\" is no reading",
-                 {"For a reading beyond the instrument's range write \">999\"."});
+  void refuse_non_number(TomlNode& node) {
+    if (node.mended) return;
+    if (node.text.find("nan") == std::string::npos && node.text.find("inf") == std::string::npos)
+      return;
+    node.mended = true;
+    out_.error("not-a-number", node.span, "\"" + visible(node.text) + "\" is no reading",
+               {"For a reading beyond the instrument's range write \">999\"."});
   }
 
   const Sources& sources_;
   const SourceText& text_;
   SourceId id_;
+  const TomlMender& mender_;
   Diagnostics& out_;
 };
-
-bool digit(char c) { return c >= '0' && c <= '9'; }
-
-/// "r1 = 0,32": the commonest slip of all gets its own words.
-std::optional<std::size_t> decimal_comma(std::string_view line) {
-  const std::size_t from = line.find('=');
-  if (from == std::string_view::npos) return std::nullopt;
-  for (std::size_t i = from + 1; i + 1 < line.size(); ++i)
-    if (line[i] == ',' && digit(line[i - 1]) && digit(line[i + 1])) return i;
-  return std::nullopt;
-}
-
-void report(const toml::parse_error& e, const SourceText& text, SourceId id, Diagnostics& out) {
-  const auto where = e.source().begin;
-  std::uint32_t line = std::max<std::uint32_t>(where.line, 1);
-  const std::uint32_t at = text.byte_at(line, where.column);
-  // The library often stops on the line after the slip.
-  for (const std::uint32_t l : {line, line - 1}) {
-    if (l == 0) continue;
-    if (const auto comma = decimal_comma(text.line(l))) {
-      const auto b = text.byte_at(l, 1) + static_cast<std::uint32_t>(*comma);
-      out.error("decimal-comma", {id, b, b + 1}, "a decimal comma stands where a point is needed",
-                {"Write 0.42, not 0,42."});
-      return;
-    }
-  }
-  out.error("toml-syntax", {id, at, at + 1},
-            "this line is not valid TOML: " + visible(std::string(e.description())),
-            {"Each line is: key = value. Text stands in quotation marks, numbers do not."});
-}
 
 }  // namespace
 
 std::string_view describe(TomlKind kind) {
   switch (kind) {
-    case TomlKind::table: return "a table";
-    case TomlKind::array: return "a list";
-    case TomlKind::string: return "text";
-    case TomlKind::integer: return "a whole number";
-    case TomlKind::floating: return "a number";
-    case TomlKind::boolean: return "true or false";
-    case TomlKind::date: return "a date";
-    case TomlKind::time: return "a time";
-    case TomlKind::date_time: return "a date and time";
+    case TomlKind::table:
+      return "a table";
+    case TomlKind::array:
+      return "a list";
+    case TomlKind::string:
+      return "text";
+    case TomlKind::integer:
+      return "a whole number";
+    case TomlKind::floating:
+      return "a number";
+    case TomlKind::boolean:
+      return "true or false";
+    case TomlKind::date:
+      return "a date";
+    case TomlKind::time:
+      return "a time";
+    case TomlKind::date_time:
+      return "a date and time";
   }
   return "a value";
 }
@@ -141,19 +127,27 @@ const TomlNode* TomlNode::find(std::string_view name) const {
 }
 
 std::optional<TomlNode> parse_toml(const Sources& sources, SourceId source, Diagnostics& out) {
+  Diagnostics found;
+  auto root = parse_toml_mending(sources, source, found);
+  found.sort();
+  for (const Diagnostic& d : found.all()) out.add(d);
+  return found.ok() ? std::move(root) : std::nullopt;
+}
+
+std::optional<TomlNode> parse_toml_mending(const Sources& sources, SourceId source,
+                                           Diagnostics& out) {
   if (!toml_fence(sources, source, out)) return std::nullopt;
   const SourceText& text = sources.get(source);
-  const toml::parse_result result = toml::parse(std::string_view(text.text()));
-  if (!result) {
-    report(result.error(), text, source, out);
-    return std::nullopt;
+  TomlMender mender(text, source, out);
+  toml::parse_result result = toml::parse(std::string_view(mender.text()));
+  while (!result) {
+    const auto where = result.error().source().begin;
+    const std::uint32_t line = std::max<std::uint32_t>(where.line, 1);
+    if (!mender.mend(line, text.byte_at(line, where.column), result.error().description()))
+      return std::nullopt;
+    result = toml::parse(std::string_view(mender.text()));
   }
-  Diagnostics found;
-  Converter converter(sources, source, found);
-  TomlNode root = converter.table(result.table());
-  if (found.ok()) return root;
-  for (const Diagnostic& d : found.all()) out.add(d);
-  return std::nullopt;
+  return Converter(sources, source, mender, out).table(result.table());
 }
 
 }  // namespace ohmleaf

@@ -23,6 +23,8 @@ struct TomlNode {
   Span span;          ///< where the value stands
   std::string text;   ///< scalars only
   std::vector<TomlNode> children;
+  /// Reported already: the value only stands in for what was wrong (parse_toml_mending).
+  bool mended = false;
 
   bool is_table() const { return kind == TomlKind::table; }
   bool is_array() const { return kind == TomlKind::array; }
@@ -39,5 +41,12 @@ inline constexpr int kTomlMaxDepth = 32;
 /// Parses the source text. On any error adds it to `out` and returns nothing: parsing stops at
 /// the first syntax error, because what follows one cannot be trusted.
 std::optional<TomlNode> parse_toml(const Sources& sources, SourceId source, Diagnostics& out);
+
+/// As parse_toml, but a slip within one line (a decimal comma, a missing quotation mark, a unit
+/// behind a number, a date that does not exist) is reported and passed over, so that the rest of
+/// the file is looked at in the same run. The tree is returned even where `out` then holds errors;
+/// nothing is returned where the structure of the file cannot be trusted.
+std::optional<TomlNode> parse_toml_mending(const Sources& sources, SourceId source,
+                                           Diagnostics& out);
 
 }  // namespace ohmleaf

@@ -43,6 +43,7 @@ struct Shape {
   std::vector<std::string> words;  ///< the allowed words of a choice
   std::vector<Shape> members;      ///< group, and the element of a list
 
+  /// A member named "*" stands for any name: the installer's own fields.
   const Shape* find(std::string_view name) const;
   const Shape* at(std::string_view path) const;   ///< steps into lists too
 };

@@ -1,0 +1,88 @@
+#include <fmt/format.h>
+
+#include "base/text.h"
+#include "record/read.h"
+
+namespace ohmleaf::record {
+namespace {
+
+/// Looks up what one record names in another.
+class References {
+ public:
+  References(const Job& job, const Installer& installer, Diagnostics& out)
+      : job_(job), installer_(installer), out_(out) {
+    for (const Person& p : installer.people) people_.push_back(p.id);
+    for (const Instrument& i : installer.instruments) instruments_.push_back(i.id);
+    for (const CatalogueItem& c : installer.catalogue) catalogue_.push_back(c.id);
+    for (const Circuit& c : job.circuits)
+      if (c.ref) refs_.push_back(*c.ref);
+  }
+
+  void run() {
+    person(job_.person);
+    person(job_.isolation.by);
+    for (const Text& t : job_.instruments) instrument(t);
+    instrument(job_.isolation.proving_unit);
+    instrument(job_.isolation.indicator);
+    for (const Circuit& c : job_.circuits) {
+      instrument(c.dead.instrument);
+      instrument(c.live.instrument);
+      for (const Accessory& a : c.accessories) item(a.item);
+    }
+    for (const Control& c : job_.controls) item(c.item);
+    for (const Confirmation& c : job_.confirmations) circuit(c.circuit);
+  }
+
+ private:
+  void person(const Text& t) { look_up(t, people_, "person", "[person.{}]"); }
+  void instrument(const Text& t) { look_up(t, instruments_, "instrument", "[instrument.{}]"); }
+  void item(const Text& t) { look_up(t, catalogue_, "accessory", "[accessory.{}]"); }
+
+  void look_up(const Text& t, const std::vector<std::string_view>& known, std::string_view what,
+               std::string_view heading) {
+    if (!t || contains(known, *t)) return;
+    Diagnostic& d = out_.error("unknown-reference", t.span,
+                               fmt::format("installer.toml has no {} \"{}\"", what, visible(*t)));
+    suggest(d, *t, known);
+    d.hints.push_back("To add it, write " + fmt::format(fmt::runtime(heading), visible(*t)) +
+                      " into installer.toml.");
+  }
+
+  void circuit(const Text& t) {
+    if (!t || contains(refs_, *t)) return;
+    Diagnostic& d = out_.error("unknown-reference", t.span,
+                               fmt::format("the job has no circuit \"{}\"", visible(*t)));
+    suggest(d, *t, refs_);
+  }
+
+  static bool contains(const std::vector<std::string_view>& known, std::string_view word) {
+    for (const std::string_view k : known)
+      if (k == word) return true;
+    return false;
+  }
+
+  static void suggest(Diagnostic& d, std::string_view word,
+                      const std::vector<std::string_view>& known) {
+    if (const auto near = nearest(word, known))
+      d.hints.push_back(fmt::format("Did you mean \"{}\"?", *near));
+    else if (!known.empty())
+      d.hints.push_back("Known: " + join({known.begin(), known.end()}, ", ") + ".");
+  }
+
+  const Job& job_;
+  const Installer& installer_;
+  Diagnostics& out_;
+  std::vector<std::string_view> people_, instruments_, catalogue_, refs_;
+};
+
+}  // namespace
+
+bool check_references(const Job& job, const Installer& installer, Diagnostics& out) {
+  Diagnostics found;
+  References(job, installer, found).run();
+  found.sort();
+  for (const Diagnostic& d : found.all()) out.add(d);
+  return found.ok();
+}
+
+}  // namespace ohmleaf::record

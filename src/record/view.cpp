@@ -1,0 +1,88 @@
+#include "record/view.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+
+namespace ohmleaf::record {
+
+View View::of_text(std::string text, std::string unit, Span span) {
+  View v;
+  v.kind = Kind::text;
+  v.text = std::move(text);
+  v.unit = std::move(unit);
+  v.span = span;
+  return v;
+}
+
+View View::of_flag(bool value, Span span) {
+  View v;
+  v.kind = Kind::flag;
+  v.text = value ? "true" : "false";
+  v.span = span;
+  return v;
+}
+
+bool View::present() const {
+  switch (kind) {
+    case Kind::none:
+      return false;
+    case Kind::text:
+    case Kind::date:
+      return !text.empty();
+    case Kind::flag:
+      return true;
+    case Kind::group:
+      return std::any_of(members.begin(), members.end(),
+                         [](const auto& m) { return m.second.present(); });
+    case Kind::list:
+      return !items.empty();
+  }
+  return false;
+}
+
+bool View::truthy() const {
+  return kind == Kind::flag ? text == "true" : present();
+}
+
+const View* View::find(std::string_view name) const {
+  for (const auto& [member, view] : members)
+    if (member == name) return &view;
+  return nullptr;
+}
+
+const View* View::at(std::string_view path) const {
+  const View* here = this;
+  for (const std::string_view step : split(path, '.')) {
+    here = here->find(step);
+    if (here == nullptr) return nullptr;
+  }
+  return here;
+}
+
+View& View::set(std::string name, View value) {
+  for (auto& [member, view] : members)
+    if (member == name) return view = std::move(value);
+  members.emplace_back(std::move(name), std::move(value));
+  return members.back().second;
+}
+
+const Shape* Shape::find(std::string_view name) const {
+  const Shape* any = nullptr;
+  for (const Shape& m : members) {
+    if (m.name == name) return &m;
+    if (m.name == "*") any = &m;
+  }
+  return any;
+}
+
+const Shape* Shape::at(std::string_view path) const {
+  const Shape* here = this;
+  for (const std::string_view step : split(path, '.')) {
+    here = here->find(step);
+    if (here == nullptr) return nullptr;
+  }
+  return here;
+}
+
+}  // namespace ohmleaf::record
