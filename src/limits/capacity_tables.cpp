@@ -7,6 +7,7 @@ namespace {
 
 constexpr Origin kMemory4d5{Provenance::memory, cite::k4d5Memory};
 constexpr Origin kMemory4d2a{Provenance::memory, cite::k4d2aMemory};
+constexpr Origin kMemory4d1a{Provenance::memory, cite::k4d1aMemory};
 constexpr Origin kMemoryDrop{Provenance::memory, cite::k4d5Memory};
 constexpr Origin kMemory4d2b{Provenance::memory, cite::k4d2bMemory};
 
@@ -92,6 +93,45 @@ constexpr std::array kMulticore{
     CapacityRow{d("16"), "E", d("94"), kMemory4d2a},
 };
 
+constexpr std::array kSingles{
+    CapacityRow{d("1.0"), "A", d("11"), kMemory4d1a},
+    CapacityRow{d("1.0"), "B", d("13.5"), kMemory4d1a},
+    CapacityRow{d("1.0"), "C", d("15.5"), kMemory4d1a},
+    CapacityRow{d("1.5"), "A", d("14.5"), kMemory4d1a},
+    CapacityRow{d("1.5"), "B", d("17.5"), kMemory4d1a},
+    CapacityRow{d("1.5"), "C", d("20"), kMemory4d1a},
+    CapacityRow{d("2.5"), "A", d("20"), kMemory4d1a},
+    CapacityRow{d("2.5"), "B", d("24"), kMemory4d1a},
+    CapacityRow{d("2.5"), "C", d("27"), kMemory4d1a},
+    CapacityRow{d("4"), "A", d("26"), kMemory4d1a},
+    CapacityRow{d("4"), "B", d("32"), kMemory4d1a},
+    CapacityRow{d("4"), "C", d("37"), kMemory4d1a},
+    CapacityRow{d("6"), "A", d("34"), kMemory4d1a},
+    CapacityRow{d("6"), "B", d("41"), kMemory4d1a},
+    CapacityRow{d("6"), "C", d("47"), kMemory4d1a},
+    CapacityRow{d("10"), "A", d("46"), kMemory4d1a},
+    CapacityRow{d("10"), "B", d("57"), kMemory4d1a},
+    CapacityRow{d("10"), "C", d("65"), kMemory4d1a},
+    CapacityRow{d("16"), "A", d("61"), kMemory4d1a},
+    CapacityRow{d("16"), "B", d("76"), kMemory4d1a},
+    CapacityRow{d("16"), "C", d("87"), kMemory4d1a},
+};
+
+constexpr std::array kAmbient{
+    AmbientRow{25, d("1.03"), d("1.02")}, AmbientRow{30, d("1.00"), d("1.00")},
+    AmbientRow{35, d("0.94"), d("0.96")}, AmbientRow{40, d("0.87"), d("0.91")},
+    AmbientRow{45, d("0.79"), d("0.87")}, AmbientRow{50, d("0.71"), d("0.82")},
+    AmbientRow{55, d("0.61"), d("0.76")}, AmbientRow{60, d("0.50"), d("0.71")},
+    AmbientRow{65, kNone, d("0.65")},     AmbientRow{70, kNone, d("0.58")},
+    AmbientRow{75, kNone, d("0.50")},     AmbientRow{80, kNone, d("0.41")},
+};
+
+constexpr std::array kThermal{
+    ThermalInsulationRow{50, d("0.88")},  ThermalInsulationRow{100, d("0.78")},
+    ThermalInsulationRow{200, d("0.63")}, ThermalInsulationRow{400, d("0.51")},
+    ThermalInsulationRow{500, d("0.50")},
+};
+
 constexpr std::array kDrops{
     DropRow{d("1.0"), d("44"), true, kMemoryDrop},
     DropRow{d("1.5"), d("29"), true, kMemoryDrop},
@@ -115,6 +155,15 @@ std::span<const CapacityRow> twin_earth_capacity_rows() {
 }
 std::span<const CapacityRow> multicore_capacity_rows() {
   return kMulticore;
+}
+std::span<const CapacityRow> singles_capacity_rows() {
+  return kSingles;
+}
+std::span<const AmbientRow> ambient_rows() {
+  return kAmbient;
+}
+std::span<const ThermalInsulationRow> thermal_insulation_rows() {
+  return kThermal;
 }
 std::span<const DropRow> drop_rows() {
   return kDrops;

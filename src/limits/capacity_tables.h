@@ -20,6 +20,23 @@ std::span<const CapacityRow> twin_earth_capacity_rows();
 /// Table 4D2A: multicore 70 °C thermoplastic, two loaded cores, single phase.
 std::span<const CapacityRow> multicore_capacity_rows();
 
+/// Table 4D1A: single-core 70 °C thermoplastic, two cables, single phase (from memory).
+std::span<const CapacityRow> singles_capacity_rows();
+
+/// Ambient temperature factors (Table 4B1, from memory).
+struct AmbientRow {
+  int celsius;
+  Decimal thermoplastic_70, thermosetting_90;  ///< kNone where not allowed
+};
+std::span<const AmbientRow> ambient_rows();
+
+/// Length surrounded by thermal insulation (Table 52.2, from memory).
+struct ThermalInsulationRow {
+  int millimetres;
+  Decimal factor;
+};
+std::span<const ThermalInsulationRow> thermal_insulation_rows();
+
 struct DropRow {
   Decimal size;  ///< mm²
   Decimal mv_per_am;

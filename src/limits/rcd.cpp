@@ -1,6 +1,7 @@
 #include <array>
 
 #include "limits/protection.h"
+#include "limits/rcd_type.h"
 #include "limits/sources.h"
 #include "limits/table.h"
 
@@ -18,76 +19,44 @@ constexpr std::array<RcdZsRow, 6> kRcdZs{{{10, d("5000")},
                                           {500, d("100")},
                                           {1000, d("50")}}};
 
-constexpr int kNoTripWindow = 1999;  ///< ms, what instruments watch at half IΔn
-
 bool before_a2(Edition edition) {
   return edition != Edition::y2022 && edition != Edition::y2026;
 }
 
-Limit<Millis> at_most(const Decimal& ms, std::string derivation, std::string_view source,
-                      Provenance provenance, Edition edition) {
-  Limit<Millis> out;
-  out.value = Millis(ms);
-  out.exact = ms.str();
-  out.derivation = std::move(derivation);
-  out.source = source;
-  out.provenance = provenance;
-  out.edition = edition;
-  return out;
-}
-
-Limit<Millis> between(const Decimal& low, const Decimal& high, std::string derivation,
-                      std::string_view source, Provenance provenance, Edition edition) {
-  Limit<Millis> out = at_most(low, std::move(derivation), source, provenance, edition);
-  out.sense = Sense::between;
-  out.upper = Millis(high);
-  out.exact = low.str() + " to " + high.str();
-  return out;
-}
-
-Limit<Millis> no_trip(Edition edition) {
-  Limit<Millis> out =
-      at_most(Decimal::integer(kNoTripWindow),
-              "at half the rated residual current the RCD must not operate within the "
-              "instrument's window of 1999 ms",
-              cite::kRcdProduct, Provenance::published, edition);
-  out.sense = Sense::at_least;
-  return out;
+Limit<Millis> product(std::string_view device, const Decimal& multiple, Edition edition) {
+  return rcd_time_limit(kRcdProductStandard, device, multiple, edition);
 }
 
 /// BS 4293: 200 ms; time-delayed: between ½ delay + 200 and delay + 200.
 Limit<Millis> old_device(const Rcd& rcd, Edition edition) {
-  if (!rcd.delayed)
-    return at_most(d("200"), "BS 4293 device at IΔn: within 200 ms", cite::kRcdOld,
-                   Provenance::published, edition);
-  if (!rcd.delay || !(*rcd.delay > Millis(d("0"))))
-    return between(kNone, kNone,
-                   "BS 4293 time-delayed: 0.5 × delay + 200 ms to delay + 200 ms; the delay on the "
-                   "device's label is needed",
-                   cite::kRcdOld, Provenance::published, edition);
+  Limit<Millis> out = rcd_time_limit(kRcdOldStandard, "general / SRCD", d("1"), edition);
+  if (!rcd.delayed) return out;
+  const Decimal fixed = out.value.decimal();
+  out.sense = Sense::between;
+  if (!rcd.delay || !(*rcd.delay > Millis(d("0")))) {
+    out.value = Millis(kNone);
+    out.exact = "not tabulated";
+    out.derivation =
+        "BS 4293 time-delayed: 0.5 × delay + 200 ms to delay + 200 ms; the delay on "
+        "the device's label is needed";
+    return out;
+  }
   const Decimal delay = rcd.delay->decimal();
-  const Decimal low = delay * d("0.5") + d("200"), high = delay + d("200");
-  return between(low, high,
-                 "BS 4293 time-delayed: 0.5 × " + delay.str() + " + 200 = " + low.short_str() +
-                     " ms to " + delay.str() + " + 200 = " + high.short_str() + " ms",
-                 cite::kRcdOld, Provenance::computed, edition);
+  out.value = Millis(delay * d("0.5") + fixed);
+  out.upper = Millis(delay + fixed);
+  out.exact = out.value.decimal().short_str() + " to " + out.upper->decimal().short_str();
+  out.derivation = "BS 4293 time-delayed: 0.5 × " + delay.str() + " + " + fixed.str() + " = " +
+                   out.value.decimal().short_str() + " ms to " + delay.str() + " + " + fixed.str() +
+                   " = " + out.upper->decimal().short_str() + " ms";
+  out.provenance = Provenance::computed;
+  return out;
 }
 
 Limit<Millis> at_rated(const Rcd& rcd, Edition edition) {
   if (rcd.bs4293) return old_device(rcd, edition);
-  if (rcd.delayed) {
-    const std::string words = "time-delayed (type S) at IΔn: 130 to 500 ms";
-    return before_a2(edition) ? between(d("130"), d("500"), words, cite::kRcdProduct,
-                                        Provenance::published, edition)
-                              : between(d("130"), d("500"), words, cite::kRcdA2Delayed,
-                                        Provenance::memory, edition);
-  }
-  if (before_a2(edition))
-    return at_most(d("300"), "general type at IΔn: within 300 ms", cite::kRcdProduct,
-                   Provenance::published, edition);
-  return at_most(d("300"),
-                 "any type, not delayed: one alternating-current test at IΔn, within 300 ms",
-                 cite::kRcdA2, Provenance::published, edition);
+  if (before_a2(edition)) return product(rcd.delayed ? "S type" : "general", d("1"), edition);
+  return rcd_time_limit(kRcdFromA2, rcd.delayed ? "S type" : "any type, not delayed", d("1"),
+                        edition);
 }
 
 }  // namespace
@@ -137,12 +106,13 @@ std::optional<Limit<Millis>> rcd_time(const Rcd& rcd, Decimal multiple, bool add
                                       Edition edition) {
   if (multiple == d("1")) return at_rated(rcd, edition);
   if (!before_a2(edition)) return std::nullopt;
-  if (multiple == d("0.5")) return no_trip(edition);
+  if (multiple == d("0.5")) return product(rcd.delayed ? "S type" : "general", multiple, edition);
   const bool five_times =
       multiple == d("5") && additional_protection && !rcd.delayed && rcd.idn <= Milliamps(d("30"));
   if (!five_times) return std::nullopt;
-  return at_most(d("40"), "additional protection up to 30 mA, at 5 × IΔn: within 40 ms",
-                 rcd.bs4293 ? cite::kRcdOld : cite::kRcdFiveTimes, Provenance::published, edition);
+  return rcd.bs4293
+             ? rcd_time_limit(kRcdOldStandard, "general", multiple, edition)
+             : rcd_time_limit(kRcdBeforeA2, "additional protection up to 30 mA", multiple, edition);
 }
 
 Derived<Amps> fault_current(Ohms impedance, Volts u0) {

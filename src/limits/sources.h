@@ -112,6 +112,15 @@ inline constexpr std::string_view kAdiabatic =
 
 // Load side
 inline constexpr std::string_view k4d5Memory = "BS 7671 Table 4D5, value from memory";
+inline constexpr std::string_view k4d1aMemory = "BS 7671 Table 4D1A, value from memory";
+inline constexpr std::string_view k4d1bMemory =
+    "BS 7671 Table 4D1B, taken equal to 4D2B and 4D5 for these sizes, from memory";
+inline constexpr std::string_view kAmbient = "BS 7671 Table 4B1, value from memory";
+inline constexpr std::string_view kThermalInsulation = "BS 7671 Table 52.2, value from memory";
+inline constexpr std::string_view kSemiEnclosed =
+    "0.725 from memory; a forum prints 0.735 (diybanter 2260408): the smaller stands";
+inline constexpr std::string_view kCoordination =
+    "Ib ≤ In ≤ Iz, BS 7671 433.1.1 (rule and number from memory)";
 inline constexpr std::string_view k4d2aMemory = "BS 7671 Table 4D2A, value from memory";
 inline constexpr std::string_view k4d2bMemory = "BS 7671 Table 4D2B, z value from memory";
 inline constexpr std::string_view kVoltDropFormula = "volt drop = (mV/A/m) × Ib × L ÷ 1000";
