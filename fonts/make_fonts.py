@@ -160,8 +160,9 @@ def build(source, target, style, weight, angle):
 
 
 def main():
+    """Optional arguments: the folder of the source fonts, the folder for the result."""
     source = Path(sys.argv[1]) if len(sys.argv) > 1 else SOURCE
-    target = Path(__file__).resolve().parent
+    target = Path(sys.argv[2]) if len(sys.argv) > 2 else Path(__file__).resolve().parent
     for file, result, style, weight, angle in FACES:
         build(source / file, target / result, style, weight, angle)
         print(result, (target / result).stat().st_size, "bytes")
