@@ -94,7 +94,9 @@ void Builder::paragraph(const Block& b) {
   if (b.mark) mark = eval_.verdict(*b.mark);
   Color color = color_of(b.tone, theme());
   if (mark && b.tone == Tone::strong) color = theme().of(*mark);
-  lines(eval_.rich(b.text, face_of(b.tone), color), type(b.step), b.align, node, mark, false);
+  const Pt indent = b.indent ? StackPainter::mark_room(type(Step::body)) : Pt{};
+  lines(eval_.rich(b.text, face_of(b.tone), color), type(b.step), b.align, node, mark,
+        b.keep_with_next, indent);
 }
 
 void Builder::note(const Block& b) {

@@ -55,7 +55,8 @@ Strip Builder::strip(Pt height) {
 }
 
 Strip& Builder::add(Strip s) {
-  s.space_before = pending_;
+  s.space_before = fresh_ ? Pt{} : pending_;
+  fresh_ = false;
   pending_ = {};
   s.box = box_;
   s.form = form_index_;
@@ -68,8 +69,8 @@ Strip& Builder::add(Strip s) {
 /// Lines of a text as strips. The first two and the last two stay together, so that no page
 /// begins or ends with a lonely line.
 void Builder::lines(const Rich& rich, TypeSize type, Align align, NodeId node,
-                    const std::optional<checks::Verdict>& mark, bool keep_last) {
-  const Pt room = mark ? StackPainter::mark_room(type) : Pt{};
+                    const std::optional<checks::Verdict>& mark, bool keep_last, Pt indent) {
+  const Pt room = mark ? StackPainter::mark_room(type) : indent;
   const auto broken = break_lines(rich, type.size, width_ - room, metrics_);
   for (std::size_t i = 0; i < broken.size(); ++i) {
     Strip s = strip(type.leading);
@@ -96,6 +97,7 @@ void Builder::open_box(std::optional<Color> fill, std::optional<Color> stroke,
   Strip top = strip(kPadTop);
   top.keep_with_next = true;
   add(std::move(top));
+  fresh_ = true;
   left_ += kPadSide;
   width_ -= kPadSide * 2;
   inset_ += kPadSide * 2;

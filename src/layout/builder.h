@@ -64,7 +64,7 @@ class Builder {
   Strip strip(Pt height);
   void space(Pt height) { pending_ = std::max(pending_, height); }
   void lines(const Rich& rich, TypeSize type, Align align, NodeId node,
-             const std::optional<checks::Verdict>& mark, bool keep_last);
+             const std::optional<checks::Verdict>& mark, bool keep_last, Pt indent = {});
   void open_box(std::optional<Color> fill, std::optional<Color> stroke, std::optional<Color> edge);
   void close_box();
   void keep_from(std::size_t first);
@@ -88,6 +88,7 @@ class Builder {
   Pt left_, width_;       ///< the content's box, from the left margin
   Pt inset_;              ///< what surrounds have taken off the width
   Pt pending_;
+  bool fresh_ = false;    ///< a surround has just been opened: nothing goes above its first line
   int box_ = -1;
   std::vector<Pt> boxes_left_;
   int block_ = -1;

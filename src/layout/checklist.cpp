@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "base/text.h"
 #include "layout/builder.h"
 #include "layout/marks.h"
 
@@ -8,6 +9,14 @@ namespace {
 
 constexpr Pt kGap = 12_pt, kBetween = 6_pt, kRowGap = 3_pt;
 constexpr Pt kSignature = 42_pt;
+
+/// A short outcome stays on one line.
+std::string unbroken(const std::string& words) {
+  if (words.size() > 24) return words;
+  std::vector<std::string> parts;
+  for (const std::string_view part : split(words, ' ')) parts.emplace_back(part);
+  return join(parts, "\u00A0");
+}
 
 }  // namespace
 
@@ -20,6 +29,7 @@ Stack Builder::check_line(const Block& b, const Runs& text, const Binding& outco
   std::string word = eval_.mapped(raw, words);
   if (word == raw) word = eval_.mapped(raw, b.words);
   if (word == "true" || word == "false") word = eval_.word(word == "true" ? "yes" : "no");
+  word = unbroken(word);
   Rich rich = eval_.rich(text, Face::regular, theme().ink);
   const Verdict shown = verdict.value_or(Verdict::missing);
   const bool bold = shown == Verdict::fail;

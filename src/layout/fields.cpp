@@ -6,7 +6,7 @@
 namespace ohmleaf::layout {
 namespace {
 
-constexpr Pt kGap = 12_pt, kBetween = 6_pt, kRowGap = 3_pt;
+constexpr Pt kGap = 12_pt, kBetween = 6_pt, kRowGap = 6_pt;
 /// A row of fields higher than this is broken line by line instead.
 constexpr Pt kTallest = 168_pt;
 constexpr Pt kWriteIn = 21_pt;
@@ -64,6 +64,10 @@ Stack Builder::reading_stack(const Binding& source, const Sizes& z) {
     const std::string words = z.units ? eval_.word("limit") + " " + limit : limit;
     out.push_back(plain_piece(words, Face::regular, theme().muted, z.small, z.align));
   }
+  const std::string others = member(*cell, "other_limits");
+  if (z.units && !others.empty())
+    out.push_back(plain_piece(eval_.word("also") + " " + others, Face::regular, theme().muted,
+                              z.small, z.align));
   const std::string used = member(*cell, "used_permille");
   if (z.bars && !used.empty() && !text.empty()) {
     Piece bar;

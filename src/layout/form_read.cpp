@@ -46,6 +46,7 @@ std::span<const EngineWord> engine_words() {
       EngineWord{"draft", "DRAFT – NOT ISSUED"},
       EngineWord{"draft_mark", "DRAFT"},
       EngineWord{"limit", "limit"},
+      EngineWord{"also", "also"},
       EngineWord{"used", "uses {} % of the limit"},
       EngineWord{"continued", "continued"},
       EngineWord{"yes", "yes"},
@@ -97,7 +98,8 @@ bool FormReader::block_kind(const TomlNode& node, Block& b) {
       break;
     case BlockKind::paragraph:
     case BlockKind::note:
-      only(node, what, {"type", "when", "text", "step", "tone", "mark", "caption", "align"});
+      only(node, what, {"type", "when", "text", "step", "tone", "mark", "caption", "align",
+                        "indent", "keep_with_next"});
       break;
     case BlockKind::fields:
       only(node, what, {"type", "when", "across", "fields", "bars", "step", "keep_together"});
@@ -180,6 +182,8 @@ void FormReader::block_content(const TomlNode& node, Block& b, int repeats) {
   b.level = whole(node, "level", 1, 3, 2);
   b.across = whole(node, "across", 1, 6, 2);
   b.keep_together = flag(node, "keep_together", false);
+  b.keep_with_next = flag(node, "keep_with_next", false);
+  b.indent = flag(node, "indent", false);
   b.bookmark = flag(node, "bookmark", true);
   b.bars = flag(node, "bars", true);
 }

@@ -53,8 +53,9 @@ Furniture::Row Furniture::row(const Runs& left, const Runs& middle, std::string 
   if (middle.empty()) {
     out.left_width = rest;
   } else {
-    out.left_width = std::min(painter_.natural_width(out.left) + 1_pt, rest / 3);
-    out.middle_width = rest - out.left_width - gap;
+    if (!left.empty())
+      out.left_width = std::min(painter_.natural_width(out.left) + 1_pt, rest / 3);
+    out.middle_width = rest - out.left_width - (left.empty() ? Pt{} : gap);
   }
   out.height = std::max({painter_.height(out.left, out.left_width),
                          middle.empty() ? Pt{} : painter_.height(out.middle, out.middle_width),
@@ -94,7 +95,7 @@ void Furniture::draw_behind(Page& page, bool landscape) const {
 void Furniture::draw_row(const Row& r, Pt x, Pt y, Pt width, std::vector<Frame>& out) const {
   painter_.draw(r.left, x, y, r.left_width, kArtifact, out);
   if (r.middle_width.milli > 0)
-    painter_.draw(r.middle, x + r.left_width + (r.left_width.milli > 1000 ? 12_pt : Pt{}), y,
+    painter_.draw(r.middle, x + r.left_width + (r.left_width.milli > 0 ? 12_pt : Pt{}), y,
                   r.middle_width, kArtifact, out);
   painter_.draw(r.right, x + width - r.right_width, y, r.right_width, kArtifact, out);
 }

@@ -162,6 +162,17 @@ const std::array kNotification{
     R{"date", Type::date, "date of notification", GET(date_view(x.job.notification.date))},
 };
 
+#define NONE(list) GET(View::of_flag((list).empty()))
+const std::array kNone{
+    R{"departures", Type::flag, "there is no departure", NONE(x.job.departures)},
+    R{"limitations", Type::flag, "there is no limitation", NONE(x.job.limitations)},
+    R{"observations", Type::flag, "there is no observation", NONE(x.job.observations)},
+    R{"inspection", Type::flag, "no inspection is recorded", NONE(x.job.inspection)},
+    R{"findings", Type::flag, "everything is in order",
+      NONE(findings_view(x, Verdict::borderline).items)},
+};
+#undef NONE
+
 View job_date(const Context& x) {
   return date_view(x.job.date);
 }
@@ -174,6 +185,7 @@ const std::array kRoot{
     R{"issue", Type::group, "number, revision, draft", GROUP(kIssue)},
     R{"kind", Type::group, "the kind of work", GROUP(kKind)},
     R{"verdict", Type::group, "the verdict over all", GROUP(kVerdict)},
+    R{"none", Type::group, "what there is none of", GROUP(kNone)},
     R{"counts", Type::group, "how many of each", GET(counts_view(x)), count_members},
     R{"date", Type::date, "date of the work", GET(job_date(x))},
     R{"person", Type::group, "who tests and signs", GROUP(kPerson)},

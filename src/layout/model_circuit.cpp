@@ -22,16 +22,6 @@ View cell(const CircuitAt& c, const Context& x, std::string_view path, const M& 
   return cell_view(x, c.index, path, cell_value(member));
 }
 
-/// R1+R2 to expect from the cable's length, where it is known.
-std::string expected_r1r2(const Circuit& c) {
-  const auto& cable = c.cable;
-  if (!cable.line || !cable.length) return {};
-  const auto cpc = cable.cpc ? std::optional<SquareMm>(*cable.cpc) : std::nullopt;
-  const auto value =
-      limits::expected_r1r2(*cable.line, cpc, *cable.length, Celsius(Decimal::integer(20)));
-  return value ? value->value.with_unit() : std::string();
-}
-
 std::string cable_words(const record::Cable& cable) {
   std::string out;
   if (cable.line) out = cable.line->str();
@@ -152,6 +142,12 @@ const std::array kRows{
     R{"afdd_button", Type::group, "arc-fault test button",
       CELL("live.afdd_button", live.afdd_button)},
     R{"functional", Type::group, "functional tests", CELL("live.functional", live.functional)},
+    R{"disconnection", Type::group, "the time within which it must disconnect",
+      GET(cell_view(x, c.index, "disconnection_time", {})), cell_members},
+    R{"tests_dead", Type::list, "the dead tests to do, in safe order",
+      GET(tests_view(x, c.index, false)), test_members},
+    R{"tests_live", Type::list, "the live tests to do, in safe order",
+      GET(tests_view(x, c.index, true)), test_members},
     R{"accessories", Type::list, "what was fitted on the circuit",
       GET(accessories_view(x, c.index)), accessory_members},
     R{"evidence", Type::list, "every judged cell with its limit, derivation and source",
@@ -161,6 +157,15 @@ const std::array kRows{
 #undef GET
 
 }  // namespace
+
+std::string expected_r1r2(const Circuit& c) {
+  const auto& cable = c.cable;
+  if (!cable.line || !cable.length) return {};
+  const auto cpc = cable.cpc ? std::optional<SquareMm>(*cable.cpc) : std::nullopt;
+  const auto value =
+      limits::expected_r1r2(*cable.line, cpc, *cable.length, Celsius(Decimal::integer(20)));
+  return value ? value->value.with_unit() : std::string();
+}
 
 std::string_view words(record::CircuitType type) {
   switch (type) {
@@ -180,7 +185,7 @@ std::string circuit_place(const record::Job& job, std::size_t circuit) {
   if (circuit >= job.circuits.size()) return {};
   const Circuit& c = job.circuits[circuit];
   const std::string ref = c.ref.value_or("");
-  return c.board ? *c.board + " / " + ref : ref;
+  return c.board ? *c.board + "\u00A0/\u00A0" + ref : ref;
 }
 
 View circuits_view(const Context& x) {

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 
 #include "layout/model_rows.h"
@@ -43,8 +44,23 @@ std::string load_words(const record::Accessory& a) {
   return out;
 }
 
+std::string accessory_path(int index) {
+  return "accessory[" + std::to_string(index) + "].";
+}
+
+/// The worst that the checks say of one accessory.
+View worst(const Fitted& f, const Context& x) {
+  using checks::Verdict;
+  const std::string path = accessory_path(f.index);
+  Verdict out = Verdict::not_applicable;
+  for (const checks::Finding& finding : x.report.findings)
+    if (finding.circuit == f.circuit && finding.cell.starts_with(path))
+      out = std::max(out, finding.verdict);
+  return View::of_text(std::string(checks::name(out)));
+}
+
 View cell(const Fitted& f, const Context& x, const char* key, const CellValue& value) {
-  const std::string path = "accessory." + std::to_string(f.index) + "." + key;
+  const std::string path = accessory_path(f.index) + key;
   return cell_view(x, f.circuit, path, value);
 }
 
@@ -85,6 +101,7 @@ const std::array kAccessory{
     A{"fuse", Type::text, "fuse of a connection unit", GET(quantity_view(f.accessory.fuse))},
     A{"joined", Type::flag, "joined to the radio network", GET(flag_view(f.accessory.joined))},
     A{"tested", Type::flag, "function tested", GET(flag_view(f.accessory.function_tested))},
+    A{"verdict", Type::text, "the worst verdict of its checks", GET(worst(f, x))},
     A{"serial", Type::text, "serial number", GET(text_view(f.accessory.serial))},
     A{"note", Type::text, "a note", GET(text_view(f.accessory.note))},
 };

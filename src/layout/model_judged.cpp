@@ -118,7 +118,57 @@ View memory_view(const Context& x) {
   return out;
 }
 
+/// One limit, with the circuits that it holds for: the same limit is listed once.
+struct Basis {
+  const Finding* finding;
+  std::vector<std::string> circuits;
+};
+
+std::vector<Basis> limits_of(const Context& x) {
+  std::vector<Basis> out;
+  for (const Finding& f : x.report.findings) {
+    if (f.limit.empty()) continue;
+    const auto same = [&](const Basis& b) {
+      return b.finding->subject == f.subject && b.finding->limit == f.limit &&
+             b.finding->derivation == f.derivation && b.finding->source == f.source;
+    };
+    auto it = std::find_if(out.begin(), out.end(), same);
+    if (it == out.end()) it = out.insert(out.end(), Basis{&f, {}});
+    if (f.circuit < 0) continue;
+    std::string place = circuit_place(x.job, static_cast<std::size_t>(f.circuit));
+    if (std::find(it->circuits.begin(), it->circuits.end(), place) == it->circuits.end())
+      it->circuits.push_back(std::move(place));
+  }
+  return out;
+}
+
+const std::array kLimit{
+    Row<Basis>{"subject", Type::text, "what is judged",
+               [](const Basis& b, const Context&) { return text_view(b.finding->subject); }},
+    Row<Basis>{"limit", Type::text, "the limit as printed",
+               [](const Basis& b, const Context&) { return text_view(b.finding->limit); }},
+    Row<Basis>{"derivation", Type::text, "how it was worked out",
+               [](const Basis& b, const Context&) { return text_view(b.finding->derivation); }},
+    Row<Basis>{"source", Type::text, "where it comes from",
+               [](const Basis& b, const Context&) { return text_view(b.finding->source); }},
+    Row<Basis>{"provenance", Type::text, "published, computed, memory …",
+               [](const Basis& b, const Context&) { return provenance_view(*b.finding); }},
+    Row<Basis>{"circuits", Type::text, "the circuits it holds for",
+               [](const Basis& b, const Context&) { return text_view(join(b.circuits, ", ")); }},
+};
+std::vector<Shape> limit_members() {
+  return shapes_from<Basis>(kLimit);
+}
+
+View limits_view(const Context& x) {
+  View out = View::list();
+  for (const Basis& b : limits_of(x)) out.items.push_back(view_from<Basis>(kLimit, b, x));
+  return out;
+}
+
 const std::array kBasis{
+    Row<Context>{"limits", Type::list, "every limit once, with its derivation and source",
+                 [](const Context& x, const Context&) { return limits_view(x); }, limit_members},
     Row<Context>{"edition", Type::text, "the edition of the wiring rules",
                  [](const Context& x, const Context&) {
                    return View::of_text(std::string(limits::name(x.report.edition)));

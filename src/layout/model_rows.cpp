@@ -103,6 +103,11 @@ View texts_view(const record::Texts& texts) {
   return v;
 }
 
+std::string without_unit(const std::string& text, std::string_view unit) {
+  if (unit.empty() || !text.ends_with(unit)) return text;
+  return std::string(trim(std::string_view(text).substr(0, text.size() - unit.size())));
+}
+
 CellValue cell_value(const record::Flag& flag) {
   CellValue out;
   out.span = flag.span;

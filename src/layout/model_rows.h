@@ -72,6 +72,9 @@ View quantity_view(const record::Field<Q>& field) {
   return View::of_text(field->str(), std::string(Q::unit::symbol), field.span);
 }
 
+/// "1.3 kA" as "1.3": the unit is printed beside the value.
+std::string without_unit(const std::string& text, std::string_view unit);
+
 template <class Q>
 CellValue cell_value(const record::Measured<Q>& field) {
   CellValue out;
@@ -86,7 +89,7 @@ CellValue cell_value(const record::Measured<Q>& field) {
       out.text = "N/A";
       break;
     default:
-      out.text = field->text;
+      out.text = without_unit(field->text, out.unit);
       break;
   }
   if (!field->is_number()) out.unit.clear();
@@ -124,6 +127,8 @@ std::vector<Shape> inspection_members();
 View findings_view(const Context& context, checks::Verdict least);
 std::vector<Shape> finding_members();
 View evidence_view(const Context& context, int circuit);
+View tests_view(const Context& context, int circuit, bool live);
+std::vector<Shape> test_members();
 View basis_view(const Context& context);
 std::vector<Shape> basis_members();
 View counts_view(const Context& context);
@@ -132,6 +137,8 @@ std::vector<Shape> count_members();
 /// The name of an instrument in words: kind, make, model.
 std::string instrument_words(const record::Instrument& instrument);
 /// "CU1 / 3": board where there are several boards, and the circuit's reference.
+/// R1+R2 to expect from the cable's length, with its unit; empty where it is not known.
+std::string expected_r1r2(const record::Circuit& circuit);
 std::string circuit_place(const record::Job& job, std::size_t circuit);
 /// The circuits' word for how a point is connected.
 std::string_view words(record::Connection connection);

@@ -107,7 +107,7 @@ bool check_contrast(const TomlNode& table, const Theme& theme, Diagnostics& out)
   bool ok = true;
   for (const ColorKey& key : kColors) {
     if (!key.text) continue;
-    for (const Color under : {theme.paper, theme.ground}) {
+    for (const Color under : {theme.paper, theme.ground, theme.draft}) {
       const int c = contrast(theme.*key.member, under);
       if (c >= kLeastContrast) continue;
       const TomlNode* at = table.find(key.key);
