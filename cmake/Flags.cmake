@@ -15,5 +15,7 @@ if(OHMLEAF_SANITIZE)
 elseif(NOT CMAKE_BUILD_TYPE STREQUAL "Debug")
   target_compile_definitions(ohmleaf_flags INTERFACE _FORTIFY_SOURCE=2)
 endif()
+# -O2, not CMake's -O3: the same speed here, half the time to build, and g++ 12 invents fewer warnings.
+string(REPLACE "-O3" "-O2" CMAKE_CXX_FLAGS_RELEASE "${CMAKE_CXX_FLAGS_RELEASE}")
 set(CMAKE_POSITION_INDEPENDENT_CODE ON)
 target_link_options(ohmleaf_flags INTERFACE -Wl,-z,relro,-z,now)
