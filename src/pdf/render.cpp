@@ -76,8 +76,12 @@ std::optional<std::string> render(const layout::Document& document, const Meta& 
   ok = check_bookmarks(document, out) && ok;
   if (!ok) return std::nullopt;
 
-  const std::string title = meta.title.empty() ? document.title : meta.title;
-  Parts parts{document, meta, subsets, title, xmp_packet(meta, title, document.language), {}, {}};
+  Meta lines = meta;
+  lines.title = one_line(meta.title.empty() ? document.title : meta.title);
+  for (std::string* text : {&lines.author, &lines.subject, &lines.keywords, &lines.creator}) {
+    *text = one_line(*text);
+  }
+  Parts parts{document, lines, subsets, xmp_packet(lines, document.language), {}, {}};
   const Continued continued = continued_lines(document);
   for (const layout::Page& page : document.pages) {
     parts.pages.push_back(page_content(page, document, subsets, continued));

@@ -62,7 +62,8 @@ class TextCheck {
                        characters.size(), kLongestText));
     }
     for (const char32_t c : characters) {
-      if (is_forbidden_in_text(c)) forbidden(c, what);
+      const bool becomes_space = c == U'\n' || c == U'\r' || c == U'\t';  // see one_line
+      if (is_forbidden_in_text(c) && !becomes_space) forbidden(c, what);
     }
   }
 
@@ -71,7 +72,7 @@ class TextCheck {
     for (const Attachment& a : attachments) {
       stored(a.name, "the name of an attachment");
       stored(a.description, "the description of an attachment");
-      const bool plain = !a.name.empty() && a.name.find_first_of("/\\") == std::string::npos;
+      const bool plain = !a.name.empty() && a.name.find_first_of("/\\\n\r\t") == std::string::npos;
       if (!plain) {
         fail("pdf-attachment", fmt::format("an attachment is named \"{}\"; a name is not empty and "
                                            "has no slash",
@@ -147,6 +148,14 @@ class TextCheck {
 };
 
 }  // namespace
+
+std::string one_line(std::string_view text) {
+  std::string line(text);
+  for (char& c : line) {
+    if (c == '\n' || c == '\r' || c == '\t') c = ' ';
+  }
+  return line;
+}
 
 bool check_texts(const layout::Document& document, const Meta& meta, Subsets& subsets,
                  Diagnostics& out) {

@@ -1,5 +1,7 @@
 #pragma once
 #include <array>
+#include <string>
+#include <string_view>
 
 #include "base/diagnostic.h"
 #include "layout/frames.h"
@@ -15,5 +17,8 @@ using Subsets = std::array<Subset, layout::kFaceCount>;
 /// character once, and marks in `subsets` what is drawn. False if anything was reported.
 bool check_texts(const layout::Document& document, const Meta& meta, Subsets& subsets,
                  Diagnostics& out);
+
+/// Stored text (a title, a description) on one line: line breaks and tabs become spaces.
+std::string one_line(std::string_view text);
 
 }  // namespace ohmleaf::pdf

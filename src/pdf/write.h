@@ -16,9 +16,8 @@ namespace ohmleaf::pdf {
 /// All that a file is made of, worked out and checked: what is left is to write objects.
 struct Parts {
   const layout::Document& document;
-  const Meta& meta;
+  const Meta& meta;  ///< its texts on one line, the title never taken from elsewhere
   const Subsets& subsets;
-  std::string title;
   std::string xmp;
   std::vector<PageContent> pages;
   std::vector<Element> elements;  ///< one for each node of the document

@@ -37,7 +37,7 @@ Object* write_attachment(Objects& objects, const Attachment& attachment, const s
   objects.put_name(specification, "Type", "Filespec");
   objects.put(specification, "F", objects.text(plain));
   objects.put(specification, "UF", objects.text(attachment.name));
-  objects.put(specification, "Desc", objects.text(attachment.description));
+  objects.put(specification, "Desc", objects.text(one_line(attachment.description)));
   objects.put_name(specification, "AFRelationship", relation_name(attachment.relation));
   Object* embedded = objects.dictionary();
   objects.put(specification, "EF", embedded);

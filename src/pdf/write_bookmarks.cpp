@@ -44,7 +44,7 @@ void write_bookmarks(Objects& objects, const layout::Document& document,
   if (!objects.ok()) return;
   write_kids(objects, bookmarks, root, items, 0, 0);
   for (std::size_t i = 0; i < bookmarks.size(); ++i) {
-    objects.put(items[i], "Title", objects.text(bookmarks[i].title));
+    objects.put(items[i], "Title", objects.text(one_line(bookmarks[i].title)));
     Object* place = objects.array();
     objects.put(items[i], "Dest", place);
     objects.push(place, pages[bookmarks[i].page]);

@@ -102,7 +102,7 @@ void write_info(Objects& objects, const Parts& parts) {
     if (!value.empty()) objects.put(info, key, objects.text(value));
   };
   const Meta& meta = parts.meta;
-  put("Title", parts.title);
+  put("Title", meta.title);
   put("Author", meta.author);
   put("Subject", meta.subject);
   put("Keywords", meta.keywords);

@@ -51,7 +51,7 @@ class StructureWriter {
     objects_.put_name(dict, "S", std::string(role_name(node.role)));
     objects_.put(dict, "P", index == 0 ? root : elements_[static_cast<std::size_t>(node.parent)]);
     if (element.page) objects_.put(dict, "Pg", pages_[*element.page]);
-    if (!node.alt.empty()) objects_.put(dict, "Alt", objects_.text(node.alt));
+    if (!node.alt.empty()) objects_.put(dict, "Alt", objects_.text(one_line(node.alt)));
     if (node.role == layout::Role::note) {
       // Every note has an identifier of its own; numbers of one length stay sorted in the tree.
       const std::string id = fmt::format("note-{:08}", index);

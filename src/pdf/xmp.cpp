@@ -77,11 +77,11 @@ constexpr std::string_view kTail =
 
 }  // namespace
 
-std::string xmp_packet(const Meta& meta, const std::string& title, const std::string& language) {
+std::string xmp_packet(const Meta& meta, const std::string& language) {
   std::string out(kHead);
   out += fmt::format("<dc:language><rdf:Bag><rdf:li>{}</rdf:li></rdf:Bag></dc:language>\n",
                      escaped(language));
-  out += in_default_language("dc:title", title);
+  out += in_default_language("dc:title", meta.title);
   if (!meta.author.empty()) {
     out += fmt::format("<dc:creator><rdf:Seq><rdf:li>{}</rdf:li></rdf:Seq></dc:creator>\n",
                        escaped(meta.author));

@@ -54,6 +54,15 @@ TEST_CASE("brackets and backslashes in stored text survive") {
   CHECK(plain(pdf.value(pdf.trailer().at("/Info")).at("/Title")) == meta.title);
 }
 
+TEST_CASE("stored text of several lines becomes one, in Info and metadata alike") {
+  Meta meta = sample_meta();
+  meta.subject = "Added a socket-outlet.\nReplaced\ta switch.";
+  const Pdf pdf(rendered(sample_document(), meta));
+  const std::string line = "Added a socket-outlet. Replaced a switch.";
+  CHECK(plain(pdf.value(pdf.trailer().at("/Info")).at("/Subject")) == line);
+  CHECK(has(pdf.stream(pdf.catalog().at("/Metadata")), ">" + line + "<"));
+}
+
 TEST_CASE("documents rendered at the same time do not disturb one another") {
   const std::string expected = rendered_sample();
   std::string results[4];

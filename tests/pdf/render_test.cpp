@@ -15,7 +15,7 @@ using namespace ohmleaf::pdf::test;
 
 namespace {
 
-Document one_line(const std::string& text, Face face = Face::regular) {
+Document with_text(const std::string& text, Face face = Face::regular) {
   Maker make;
   make.text(50, 70, text, make.node(Role::paragraph, 0), face);
   return make.document;
@@ -109,7 +109,7 @@ TEST_CASE("fonts are embedded, subset, and have a map to Unicode") {
 }
 
 TEST_CASE("a document pays only for the faces and characters it uses") {
-  const std::string small = rendered(one_line("0.43 Ω"), Meta{});
+  const std::string small = rendered(with_text("0.43 Ω"), Meta{});
   CHECK(count(look("pdffonts {}", small), "Ohmleaf") == 1);
   CHECK(small.size() < 9000);
 }
@@ -138,13 +138,13 @@ TEST_CASE("bookmarks keep their order, depth and page") {
 }
 
 TEST_CASE("a glyph that the font lacks is an error that shows the character") {
-  const auto messages = refusals(one_line("Zs 漢 0.43", Face::bold), sample_meta());
+  const auto messages = refusals(with_text("Zs 漢 0.43", Face::bold), sample_meta());
   REQUIRE(messages.size() == 1);
   CHECK(messages[0] == "pdf-glyph: the font OhmleafSans-Bold has no glyph for \"漢\" (U+6F22)");
 }
 
 TEST_CASE("every missing character is reported, each once") {
-  const auto messages = refusals(one_line("漢字漢字😀"), sample_meta());
+  const auto messages = refusals(with_text("漢字漢字😀"), sample_meta());
   REQUIRE(messages.size() == 3);
   CHECK(has(messages[0], "(U+6F22)"));
   CHECK(has(messages[1], "(U+5B57)"));
@@ -152,12 +152,12 @@ TEST_CASE("every missing character is reported, each once") {
 }
 
 TEST_CASE("text that is not valid, or cannot be printed, is refused") {
-  CHECK(has(refusals(one_line("ab\xC3"), sample_meta()).at(0),
+  CHECK(has(refusals(with_text("ab\xC3"), sample_meta()).at(0),
             "the text of a page is not valid UTF-8 at byte 2"));
-  CHECK(has(refusals(one_line("ab\xED\xA0\x80"), sample_meta()).at(0), "not valid UTF-8"));
-  CHECK(has(refusals(one_line("a\tb"), sample_meta()).at(0), "holds the character U+0009"));
-  CHECK(has(refusals(one_line("a\nb"), sample_meta()).at(0), "holds the character U+000A"));
-  CHECK(has(refusals(one_line("a\u202Eb"), sample_meta()).at(0), "holds the character U+202E"));
+  CHECK(has(refusals(with_text("ab\xED\xA0\x80"), sample_meta()).at(0), "not valid UTF-8"));
+  CHECK(has(refusals(with_text("a\tb"), sample_meta()).at(0), "holds the character U+0009"));
+  CHECK(has(refusals(with_text("a\nb"), sample_meta()).at(0), "holds the character U+000A"));
+  CHECK(has(refusals(with_text("a\u202Eb"), sample_meta()).at(0), "holds the character U+202E"));
   Meta meta = sample_meta();
   meta.author = "R. Hallow\x1B[31m";
   CHECK(has(refusals(sample_document(), meta).at(0), "the author holds the character U+001B"));
@@ -202,7 +202,7 @@ TEST_CASE("pages, images and bookmarks that do not fit together are refused") {
 
 TEST_CASE("a refused document is a matter of input for text, of the program for structure") {
   Diagnostics text;
-  CHECK_FALSE(render(one_line("漢"), sample_meta(), text).has_value());
+  CHECK_FALSE(render(with_text("漢"), sample_meta(), text).has_value());
   CHECK(text.trouble() == Trouble::input);
   Document document = sample_document();
   document.nodes.clear();
