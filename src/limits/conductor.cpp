@@ -43,16 +43,22 @@ std::vector<SquareMm> known_sizes() {
   return out;
 }
 
-std::optional<Derived<MilliohmsPerMetre>> resistance_per_metre(SquareMm size) {
-  for (const ResistanceRow& row : resistance_rows(ConductorClass::solid_or_stranded)) {
+std::optional<Derived<MilliohmsPerMetre>> resistance_per_metre(SquareMm size,
+                                                               ConductorClass conductor) {
+  const bool fixed = conductor == ConductorClass::solid_or_stranded;
+  for (const ResistanceRow& row : resistance_rows(conductor)) {
     if (row.size != size.decimal()) continue;
-    return Derived<MilliohmsPerMetre>{MilliohmsPerMetre(row.ohm_per_km), row.ohm_per_km.str(),
-                                      size.decimal().short_str() +
-                                          " mm² copper at 20 °C: at most " + row.ohm_per_km.str() +
-                                          " Ω/km",
-                                      std::string(cite::kIec60228), Provenance::published};
+    return Derived<MilliohmsPerMetre>{
+        MilliohmsPerMetre(row.ohm_per_km), row.ohm_per_km.str(),
+        size.decimal().short_str() + " mm² copper at 20 °C: at most " + row.ohm_per_km.str() +
+            " Ω/km",
+        std::string(fixed ? cite::kIec60228 : cite::kIec60228Other), Provenance::published};
   }
   return std::nullopt;
+}
+
+std::optional<Derived<MilliohmsPerMetre>> resistance_per_metre(SquareMm size) {
+  return resistance_per_metre(size, ConductorClass::solid_or_stranded);
 }
 
 Decimal temperature_factor(Celsius temperature) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <span>
 
 #include "limits/table.h"
@@ -21,5 +22,9 @@ struct ResistanceRow {
 };
 /// Maximum resistances at 20 °C, ascending by size.
 std::span<const ResistanceRow> resistance_rows(ConductorClass conductor);
+
+/// Maximum resistance per metre at 20 °C; nothing for a size that the class does not have.
+std::optional<Derived<MilliohmsPerMetre>> resistance_per_metre(SquareMm size,
+                                                               ConductorClass conductor);
 
 }  // namespace ohmleaf::limits

@@ -1,7 +1,7 @@
 #pragma once
 #include <optional>
-#include <span>
 #include <string>
+#include <vector>
 
 #include "limits/fact.h"
 
@@ -72,6 +72,6 @@ struct Notification {
 Notification notification(Nation nation, DwellingWork work);
 
 /// The rules behind it as the sources state them, one row a nation and rule.
-std::span<const Row> notification_rows();
+std::vector<Row> notification_rows();
 
 }  // namespace ohmleaf::limits

@@ -55,6 +55,12 @@ Edition edition_for(Date design_date) {
   return found;
 }
 
+Date first_design_date(Edition edition) {
+  for (const auto& row : kEditions)
+    if (row.edition == edition) return row.from;
+  return kEditions.front().from;
+}
+
 std::string_view name(Provenance provenance) {
   switch (provenance) {
     case Provenance::published:

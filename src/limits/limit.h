@@ -23,6 +23,8 @@ std::string_view name(Edition edition);
 std::optional<Edition> edition_from_name(std::string_view text);
 /// The edition in force for a design of that date.
 Edition edition_for(Date design_date);
+/// The first design date that an edition is chosen for.
+Date first_design_date(Edition edition);
 
 enum class Provenance {
   published,        ///< read on a published page that the source names

@@ -144,7 +144,7 @@ Notification notification(Nation nation, DwellingWork work) {
   return answer(Notify::yes, "unknown nation", "", Provenance::memory);
 }
 
-std::span<const Row> notification_rows() {
+std::vector<Row> notification_rows() {
   const auto row = [](std::string item, std::string value, std::string_view source) {
     return Row{"notification",
                std::move(item),
@@ -154,7 +154,7 @@ std::span<const Row> notification_rows() {
                std::string(source),
                Provenance::published};
   };
-  static const std::array kRows{
+  return {
       row("England 2013",
           "new circuit; consumer-unit replacement; addition or alteration in a special location "
           "(bath or shower zone to 2.25 m or shower-head height); room with a swimming pool or "
@@ -172,7 +172,6 @@ std::span<const Row> notification_rows() {
       row("Scotland", "building standards: warrant; approved certifier of construction",
           kElsewhere),
       row("Northern Ireland", "no equivalent statutory scheme", kElsewhere)};
-  return kRows;
 }
 
 }  // namespace ohmleaf::limits
