@@ -230,6 +230,15 @@ bool joins_by_itself(std::string_view before, std::string_view after) {
          before.ends_with("\u2011") || after.starts_with(' ');
 }
 
+/// The element that a text is a part of: spans do not end a line of thought.
+std::size_t block_of(const layout::Document& document, layout::NodeId node) {
+  auto at = static_cast<std::size_t>(node);
+  while (document.nodes[at].role == layout::Role::span) {
+    at = static_cast<std::size_t>(document.nodes[at].parent);
+  }
+  return at;
+}
+
 }  // namespace
 
 Continued continued_lines(const layout::Document& document) {
@@ -243,7 +252,7 @@ Continued continued_lines(const layout::Document& document) {
     for (const layout::Frame& frame : page.frames) {
       const auto* text = std::get_if<layout::TextFrame>(&frame);
       if (text == nullptr || text->node == layout::kArtifact || text->text.empty()) continue;
-      Last& before = last[static_cast<std::size_t>(text->node)];
+      Last& before = last[block_of(document, text->node)];
       const bool apart =
           before.frame != nullptr && (before.page != &page || stand_apart(*before.frame, *text));
       if (apart && !joins_by_itself(before.frame->text, text->text)) {

@@ -19,9 +19,9 @@ struct PageContent {
 /// A length in thousandths as a PDF number: "12.5".
 void append_thousandths(std::string& out, std::int64_t value);
 
-/// Text frames whose text goes on in a later frame of the same node, on another line or past a
-/// gap: a space has to be written after them, or the words on both sides grow together for a
-/// screen reader. Only a hyphen at the end of a line joins.
+/// Text frames whose text goes on in a later frame of the same node, or of a span in or beside it,
+/// on another line or past a gap: a space has to be written after them, or the words on both sides
+/// grow together for a screen reader. Only a hyphen at the end of a line joins.
 using Continued = std::unordered_set<const layout::TextFrame*>;
 Continued continued_lines(const layout::Document& document);
 

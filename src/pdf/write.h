@@ -16,7 +16,7 @@ namespace ohmleaf::pdf {
 /// All that a file is made of, worked out and checked: what is left is to write objects.
 struct Parts {
   const layout::Document& document;
-  const Meta& meta;  ///< its texts on one line, the title never taken from elsewhere
+  const Meta& meta;  ///< every text on one line, the title filled in
   const Subsets& subsets;
   std::string xmp;
   std::vector<PageContent> pages;

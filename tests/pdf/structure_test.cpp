@@ -209,6 +209,20 @@ TEST_CASE("words on two lines of a node stay two words, a hyphen joins, artifact
   CHECK(count(between(artifacts, "<", ">"), "0001") == 0);  // glyph 1 is the space
 }
 
+TEST_CASE("words of two spans on two lines stay two words, those that touch stay one") {
+  Maker make;
+  const NodeId paragraph = make.node(Role::paragraph, 0);
+  const NodeId upper = make.node(Role::span, paragraph);
+  const NodeId lower = make.node(Role::span, paragraph);
+  make.text(50, 70, "limit", upper);
+  make.text(50, 80, "1.37", lower);
+  const int length = font_metrics().width(Face::regular, 8_pt, "1.37").milli;
+  make.frame(TextFrame{{50'000 + length}, 80_pt, 8_pt, Face::regular, {}, "Ω", upper, false});
+  const std::string text = look("pdfinfo -struct-text {}", rendered(make.document, sample_meta()));
+  CHECK(has(text, "\"limit \""));
+  CHECK(has(text, "\"1.37\""));
+}
+
 TEST_CASE("an element's own text keeps its place among its children") {
   Maker make;
   const NodeId paragraph = make.node(Role::paragraph, 0);
