@@ -9,13 +9,14 @@ bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0u) ==
 
 SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)), text_(std::move(text)) {
-  starts_.push_back(0);
+  // A byte order mark is no character of the first line, for editors as for the TOML parser.
+  starts_.push_back(text_.starts_with("\xEF\xBB\xBF") ? 3 : 0);
   for (std::size_t i = 0; i < text_.size(); ++i)
     if (text_[i] == '\n') starts_.push_back(static_cast<std::uint32_t>(i + 1));
 }
 
 LineColumn SourceText::line_column(std::uint32_t byte) const {
-  byte = std::min(byte, static_cast<std::uint32_t>(text_.size()));
+  byte = std::clamp(byte, starts_.front(), static_cast<std::uint32_t>(text_.size()));
   const auto after = std::upper_bound(starts_.begin(), starts_.end(), byte);
   LineColumn at;
   at.line = static_cast<std::uint32_t>(after - starts_.begin());

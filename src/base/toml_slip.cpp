@@ -117,7 +117,7 @@ std::optional<TomlSlip> number_slip(std::string_view key, std::string_view value
   if (rest.empty() && number.size() > 1 && number.front() == '0' && digit(number[1]))
     return slip("number-form", "a number does not begin with a spare 0",
                 "Text such as a telephone number stands in quotation marks.");
-  if (!rest.empty() && (letter(rest.front()) || rest.front() == '%'))
+  if (!rest.empty() && number.back() != '.' && (letter(rest.front()) || rest.front() == '%'))
     return slip("unit-behind-number", fmt::format("text stands behind the number {}", number),
                 fmt::format("Where the unit is known, leave it out: {} = {}. Text stands in "
                             "quotation marks: \"{}\".",

@@ -1,0 +1,112 @@
+#include "base/files.h"
+
+#include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <fstream>
+
+#include "base/text.h"
+
+namespace ohmleaf {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A folder of its own that goes when the test ends.
+struct Folder {
+  fs::path path;
+  Folder() {
+    std::string name = (fs::temp_directory_path() / "ohmleaf-test-XXXXXX").string();
+    REQUIRE(::mkdtemp(name.data()) != nullptr);
+    path = name;
+  }
+  ~Folder() {
+    std::error_code ignored;
+    fs::remove_all(path, ignored);
+  }
+  std::size_t count() const {
+    return static_cast<std::size_t>(
+        std::distance(fs::directory_iterator(path), fs::directory_iterator()));
+  }
+};
+
+std::string refused(const fs::path& path, std::size_t most = 100) {
+  Diagnostics out;
+  CHECK(!read_file(path, most, out));
+  REQUIRE(out.all().size() == 1);
+  CHECK(out.all()[0].message.starts_with(path.string()));
+  return out.all()[0].id;
+}
+
+}  // namespace
+
+TEST_CASE("what was written is what is read") {
+  const Folder folder;
+  const std::string bytes("a\0b\xff\n", 5);
+  Diagnostics out;
+  const fs::path path = folder.path / "é file";
+  REQUIRE(write_file(path, bytes, out));
+  CHECK(read_file(path, 100, out) == bytes);
+  REQUIRE(write_file(path, "new", out));
+  CHECK(read_file(path, 100, out) == "new");
+  REQUIRE(write_file(path, "", out));
+  CHECK(read_file(path, 100, out) == "");
+  CHECK(out.empty());
+  CHECK(folder.count() == 1);  // no temporary stays behind
+  struct stat st {};
+  REQUIRE(::stat(path.c_str(), &st) == 0);
+  CHECK((st.st_mode & 0777u) == 0600u);
+  REQUIRE(write_file(path, "x", out, 0644));
+  REQUIRE(::stat(path.c_str(), &st) == 0);
+  CHECK((st.st_mode & 0777u) == 0644u);
+}
+
+TEST_CASE("what cannot be read says why") {
+  const Folder folder;
+  Diagnostics out;
+  CHECK(refused(folder.path / "none") == "no-such-file");
+  CHECK(refused(folder.path) == "not-a-file");
+  REQUIRE(::mkfifo((folder.path / "pipe").c_str(), 0600) == 0);
+  CHECK(refused(folder.path / "pipe") == "not-a-file");
+  CHECK(refused("/dev/zero") == "not-a-file");
+  REQUIRE(write_file(folder.path / "large", std::string(101, 'x'), out));
+  CHECK(refused(folder.path / "large", 100) == "file-too-large");
+  CHECK(read_file(folder.path / "large", 101, out)->size() == 101);
+}
+
+TEST_CASE("what cannot be written leaves nothing behind, and the old bytes stay") {
+  const Folder folder;
+  Diagnostics out;
+  REQUIRE(write_file(folder.path / "a", "old", out));
+  CHECK(!write_file(folder.path / "none" / "b", "x", out));
+  CHECK(out.trouble() == Trouble::system);
+  REQUIRE(out.all().size() == 1);
+  CHECK(out.all()[0].message.find("No such file") != std::string::npos);
+  Diagnostics more;
+  fs::create_directory(folder.path / "d");
+  CHECK(!write_file(folder.path / "d", "x", more));  // a folder is not replaced
+  CHECK(more.trouble() == Trouble::system);
+  CHECK(folder.count() == 2);
+  CHECK(read_file(folder.path / "a", 100, out) == "old");
+}
+
+TEST_CASE("walking up") {
+  const Folder folder;
+  Diagnostics out;
+  fs::create_directories(folder.path / "a" / "b" / "c");
+  REQUIRE(write_file(folder.path / "a" / "installer.toml", "x", out));
+  fs::create_directories(folder.path / "a" / "b" / "installer.toml");  // a folder of that name
+  const auto found = find_upwards(folder.path / "a" / "b" / "c", "installer.toml");
+  REQUIRE(found);
+  CHECK(fs::equivalent(*found, folder.path / "a" / "installer.toml"));
+  CHECK(!find_upwards(folder.path / "a", "a-name-that-nobody-has.toml"));
+}
+
+TEST_CASE("the program knows where it is, and errors have words") {
+  CHECK(fs::exists(program_folder()));
+  CHECK(errno_text(ENOSPC) == "No space left on device");
+}
+
+}  // namespace ohmleaf
