@@ -45,23 +45,45 @@ void Builder::block(const Block& b) {
 
 void Builder::content(const Block& b) {
   switch (b.kind) {
-    case BlockKind::heading: heading(b); break;
-    case BlockKind::paragraph: paragraph(b); break;
-    case BlockKind::note: note(b); break;
-    case BlockKind::fields: fields(b); break;
-    case BlockKind::table: TableMaker(*this, b).run(); break;
-    case BlockKind::checklist: checklist(b); break;
-    case BlockKind::signature: signature(b); break;
-    case BlockKind::image: image(b); break;
-    case BlockKind::rule: rule(); break;
-    case BlockKind::space: space(on_grid(b.height)); break;
+    case BlockKind::heading:
+      heading(b);
+      break;
+    case BlockKind::paragraph:
+      paragraph(b);
+      break;
+    case BlockKind::note:
+      note(b);
+      break;
+    case BlockKind::fields:
+      fields(b);
+      break;
+    case BlockKind::table:
+      TableMaker(*this, b).run();
+      break;
+    case BlockKind::checklist:
+      checklist(b);
+      break;
+    case BlockKind::signature:
+      signature(b);
+      break;
+    case BlockKind::image:
+      image(b);
+      break;
+    case BlockKind::rule:
+      rule();
+      break;
+    case BlockKind::space:
+      space(on_grid(b.height));
+      break;
     case BlockKind::page_break: {
       Strip s = strip({});
       s.page_break = true;
       add(std::move(s));
       break;
     }
-    case BlockKind::group: group(b); break;
+    case BlockKind::group:
+      group(b);
+      break;
   }
 }
 
@@ -72,9 +94,11 @@ void Builder::heading(const Block& b) {
   if (section) {
     // A quiet line with the accent's only regular appearance: its short beginning.
     Strip line = strip(theme().grid * 2);
-    line.frames.push_back(LineFrame{left_, {}, left_ + width_, {}, 500_pt / 1000, theme().line, kArtifact});
-    line.frames.push_back(LineFrame{left_, {}, left_ + 24_pt, {}, 2_pt, theme().accent, kArtifact});
-    line.keep_with_next = true;
+    line.frames.emplace_back(
+        LineFrame{left_, {}, left_ + width_, {}, 500_pt / 1000, theme().line, kArtifact});
+    line.frames.emplace_back(
+        LineFrame{left_, {}, left_ + 24_pt, {}, 2_pt, theme().accent, kArtifact});
+    line.keep_with_next = line.between = true;
     add(std::move(line));
   }
   const NodeId node = painter_.add_node(heading_role(b.level), section_);
@@ -144,7 +168,8 @@ void Builder::image(const Block& b) {
 void Builder::rule() {
   space(kBetween);
   Strip s = strip(theme().grid);
-  s.frames.push_back(LineFrame{left_, {}, left_ + width_, {}, 500_pt / 1000, theme().line, kArtifact});
+  s.frames.emplace_back(
+      LineFrame{left_, {}, left_ + width_, {}, 500_pt / 1000, theme().line, kArtifact});
   add(std::move(s));
   space(kBetween);
 }

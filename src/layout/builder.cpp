@@ -160,7 +160,8 @@ std::optional<Piece> Builder::picture(const Binding& source, Pt width, Pt height
   p.width = Pt{static_cast<std::int32_t>(std::min<std::int64_t>(wide, 10'000'000))};
   if (p.width > width) {
     p.width = width;
-    p.height = Pt{static_cast<std::int32_t>(std::int64_t{width.milli} * image.height / image.width)};
+    p.height =
+        Pt{static_cast<std::int32_t>(std::int64_t{width.milli} * image.height / image.width)};
   }
   return p;
 }

@@ -85,10 +85,10 @@ class Builder {
   Diagnostics& out_;
   StackPainter painter_;
   NodeId section_ = 0;
-  Pt left_, width_;       ///< the content's box, from the left margin
-  Pt inset_;              ///< what surrounds have taken off the width
+  Pt left_, width_;  ///< the content's box, from the left margin
+  Pt inset_;         ///< what surrounds have taken off the width
   Pt pending_;
-  bool fresh_ = false;    ///< a surround has just been opened: nothing goes above its first line
+  bool fresh_ = false;  ///< a surround has just been opened: nothing goes above its first line
   int box_ = -1;
   std::vector<Pt> boxes_left_;
   int block_ = -1;

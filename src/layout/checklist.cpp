@@ -53,8 +53,7 @@ void Builder::checklist(const Block& b) {
       }
   }
   for (const FieldSpec& f : b.fields)
-    if (field_shown(f) && f.source)
-      items.push_back(check_line(b, f.label, *f.source, {}, f.words));
+    if (field_shown(f) && f.source) items.push_back(check_line(b, f.label, *f.source, {}, f.words));
   if (items.empty()) return;
 
   space(kBetween);
@@ -89,7 +88,8 @@ void Builder::signature(const Block& b) {
   if (b.source) signed_by = picture(*b.source, half, kSignature - 3_pt, eval_.word("signature"));
   Stack under;
   if (!b.caption.empty())
-    under.push_back(text_piece(eval_.rich(b.caption, Face::regular, theme().muted), type(Step::small)));
+    under.push_back(
+        text_piece(eval_.rich(b.caption, Face::regular, theme().muted), type(Step::small)));
   if (!signed_by && !b.text.empty())
     under.push_back(text_piece(eval_.rich(b.text, Face::bold, theme().ink), type(Step::small)));
   Pt right;
@@ -104,8 +104,8 @@ void Builder::signature(const Block& b) {
     const Stack picture{*signed_by};
     painter_.draw(picture, left_, kSignature - 2_pt - signed_by->height, half, section_, s.frames);
   }
-  s.frames.push_back(
-      LineFrame{left_, kSignature, left_ + half, kSignature, 700_pt / 1000, theme().ink, kArtifact});
+  s.frames.push_back(LineFrame{left_, kSignature, left_ + half, kSignature, 700_pt / 1000,
+                               theme().ink, kArtifact});
   const NodeId node = painter_.add_node(Role::paragraph, section_);
   painter_.draw(under, left_, kSignature + kRowGap, half, node, s.frames);
   Pt y;

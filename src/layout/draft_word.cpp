@@ -13,12 +13,32 @@ namespace ohmleaf::layout {
 namespace {
 
 /// A to Z: strokes as grid points "xy" one after another, a space between those that do not join.
-constexpr std::array<std::string_view, 26> kStrokes{
-    "062046 1434", "0006 003041423303 3344453606", "4130100105163645", "0006 002042442606",
-    "40000646 0333", "400006 0333", "41301001051636454323", "0006 4046 0343", "2026", "4045361605",
-    "0006 400346", "000646", "0600234046", "06004640", "100105163645413010", "06003041423303",
-    "100105163645413010 2446", "06003041423303 2346", "413010010213334445361605", "0040 2026",
-    "000516364540", "002640", "0016233640", "0046 4006", "002340 2326", "00400646"};
+constexpr std::array<std::string_view, 26> kStrokes{"062046 1434",
+                                                    "0006 003041423303 3344453606",
+                                                    "4130100105163645",
+                                                    "0006 002042442606",
+                                                    "40000646 0333",
+                                                    "400006 0333",
+                                                    "41301001051636454323",
+                                                    "0006 4046 0343",
+                                                    "2026",
+                                                    "4045361605",
+                                                    "0006 400346",
+                                                    "000646",
+                                                    "0600234046",
+                                                    "06004640",
+                                                    "100105163645413010",
+                                                    "06003041423303",
+                                                    "100105163645413010 2446",
+                                                    "06003041423303 2346",
+                                                    "413010010213334445361605",
+                                                    "0040 2026",
+                                                    "000516364540",
+                                                    "002640",
+                                                    "0016233640",
+                                                    "0046 4006",
+                                                    "002340 2326",
+                                                    "00400646"};
 
 /// Sine and cosine of the slope, in thousandths: about 52 degrees, the page's own diagonal.
 constexpr std::int64_t kCos = 616, kSin = 788;
@@ -31,7 +51,11 @@ class Word {
  public:
   Word(std::vector<Frame>& out, Pt width, Pt height, Color color, std::int64_t unit,
        std::int64_t length)
-      : out_(out), cx_(width.milli / 2), cy_(height.milli / 2), color_(color), unit_(unit),
+      : out_(out),
+        cx_(width.milli / 2),
+        cy_(height.milli / 2),
+        color_(color),
+        unit_(unit),
         length_(length) {}
 
   void letter(std::size_t index, std::int64_t left) {

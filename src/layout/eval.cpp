@@ -99,12 +99,16 @@ std::string Evaluator::text_of(const View* v, const Run& how) const {
         if (!one.empty()) out += (out.empty() ? "" : how.join) + one;
       }
       return out;
-    case View::Kind::date: out = date_words(v->text); break;
+    case View::Kind::date:
+      out = date_words(v->text);
+      break;
     case View::Kind::flag:
       out = mapped(v->text, how.words);
       if (out == v->text) out = word(v->text == "true" ? "yes" : "no");
       break;
-    default: out = mapped(v->text, how.words); break;
+    default:
+      out = mapped(v->text, how.words);
+      break;
   }
   if (how.format == Format::unit && !v->unit.empty()) out += "\u00A0" + v->unit;
   if (how.format == Format::capital) capitalise(out);

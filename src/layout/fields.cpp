@@ -53,13 +53,14 @@ Stack Builder::reading_stack(const Binding& source, const Sizes& z) {
   }
   const bool shout = verdict >= Verdict::borderline;
   if (shout) {
-    Piece mark = plain_piece(eval_.word(checks::name(verdict)), Face::bold, theme().of(verdict),
-                             z.small);
+    Piece mark =
+        plain_piece(eval_.word(checks::name(verdict)), Face::bold, theme().of(verdict), z.small);
     mark.kind = Piece::Kind::marked;
     mark.verdict = verdict;
     out.push_back(std::move(mark));
   }
-  if (!note.empty()) out.push_back(plain_piece(note, Face::regular, theme().muted, z.small, z.align));
+  if (!note.empty())
+    out.push_back(plain_piece(note, Face::regular, theme().muted, z.small, z.align));
   if (!limit.empty()) {
     const std::string words = z.units ? eval_.word("limit") + " " + limit : limit;
     out.push_back(plain_piece(words, Face::regular, theme().muted, z.small, z.align));
@@ -86,8 +87,8 @@ Stack Builder::verdict_stack(const Binding& source, const WordMap& words, TypeSi
   if (!verdict) return {plain_piece("–", Face::regular, theme().muted, size)};
   const std::string raw = eval_.raw(source);
   std::string text = eval_.mapped(raw, words);
-  if (text == raw) text = raw == "true" ? eval_.word("yes") : raw == "false" ? eval_.word("no")
-                                                                           : eval_.word(raw);
+  if (text == raw)
+    text = raw == "true" ? eval_.word("yes") : raw == "false" ? eval_.word("no") : eval_.word(raw);
   const bool bold = *verdict >= checks::Verdict::borderline;
   Piece p = plain_piece(printable(text), bold ? Face::bold : Face::regular,
                         bold ? theme().of(*verdict) : theme().ink, size);
@@ -107,7 +108,8 @@ Stack Builder::field_stack(const FieldSpec& f, const Block& b) {
       value.push_back(text_piece(eval_.rich(f.value, Face::regular, theme().ink), type(b.step)));
       break;
     case Show::reading:
-      if (f.source) value = reading_stack(*f.source, {type(b.step), small, Align::left, b.bars, true});
+      if (f.source)
+        value = reading_stack(*f.source, {type(b.step), small, Align::left, b.bars, true});
       break;
     case Show::verdict:
       if (f.source) value = verdict_stack(*f.source, f.words, type(b.step));

@@ -18,17 +18,18 @@ struct StripBookmark {
 /// split. Its frames are placed from the left end of the content and from its own top.
 struct Strip {
   Pt height;
-  Pt space_before;             ///< dropped at the top of a page
+  Pt space_before;  ///< dropped at the top of a page
   bool keep_with_next = false;
-  bool page_break = false;     ///< starts a new page
+  bool page_break = false;  ///< starts a new page
   bool landscape = false;
-  bool heading = false;        ///< part of a table's heading
-  int repeats = -1;            ///< index of the heading to repeat where a page starts before it
-  int box = -1;                ///< innermost surround it stands in
-  int form = 0;                ///< index of the form it belongs to
+  bool between = false;  ///< left out at the top of a page
+  bool heading = false;  ///< part of a table's heading
+  int repeats = -1;      ///< index of the heading to repeat where a page starts before it
+  int box = -1;          ///< innermost surround it stands in
+  int form = 0;          ///< index of the form it belongs to
   std::vector<Frame> frames;
   std::vector<StripBookmark> bookmarks;
-  int block = -1;              ///< index into Flow::blocks
+  int block = -1;  ///< index into Flow::blocks
 };
 
 /// A card or a band drawn behind a run of strips, again on each page that it reaches.

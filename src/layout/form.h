@@ -98,7 +98,7 @@ struct Block {
   Step step = Step::body;
   Tone tone = Tone::normal;
   bool keep_together = false, keep_with_next = false;
-  bool indent = false;            ///< a paragraph under one that has a mark
+  bool indent = false;  ///< a paragraph under one that has a mark
   bool bookmark = true;
   bool bars = true;  ///< headroom bars under readings
   Surround surround = Surround::none;

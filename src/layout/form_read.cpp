@@ -98,8 +98,9 @@ bool FormReader::block_kind(const TomlNode& node, Block& b) {
       break;
     case BlockKind::paragraph:
     case BlockKind::note:
-      only(node, what, {"type", "when", "text", "step", "tone", "mark", "caption", "align",
-                        "indent", "keep_with_next"});
+      only(node, what,
+           {"type", "when", "text", "step", "tone", "mark", "caption", "align", "indent",
+            "keep_with_next"});
       break;
     case BlockKind::fields:
       only(node, what, {"type", "when", "across", "fields", "bars", "step", "keep_together"});

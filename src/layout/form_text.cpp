@@ -158,7 +158,7 @@ void FormReader::shown(const TomlNode& node, Runs& value, Show& show,
     wrong("form-value", *whole_value, "\"path\" and \"value\" both say what is shown",
           "Keep one of them.");
   if (const TomlNode* w = node.find("words")) map = words(*w);
-  if (show == Show::box) return;
+  if (show == Show::box || show == Show::tick) return;
   if (show == Show::text) {
     if (whole_value) value = runs(*whole_value);
     if (!path) {

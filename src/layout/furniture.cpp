@@ -53,8 +53,7 @@ Furniture::Row Furniture::row(const Runs& left, const Runs& middle, std::string 
   if (middle.empty()) {
     out.left_width = rest;
   } else {
-    if (!left.empty())
-      out.left_width = std::min(painter_.natural_width(out.left) + 1_pt, rest / 3);
+    if (!left.empty()) out.left_width = std::min(painter_.natural_width(out.left) + 1_pt, rest / 3);
     out.middle_width = rest - out.left_width - (left.empty() ? Pt{} : gap);
   }
   out.height = std::max({painter_.height(out.left, out.left_width),

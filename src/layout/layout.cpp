@@ -25,9 +25,11 @@ Theme installer_theme(const Form& form, const record::View& view, Diagnostics& o
   }
   theme.accent = readable(*color, theme);
   if (theme.accent != *color)
-    out.warning("accent-contrast", accent->span,
-                fmt::format("the accent {} is too light to be read on paper; a darker shade of it is printed",
-                            visible(accent->text)));
+    out.warning(
+        "accent-contrast", accent->span,
+        fmt::format(
+            "the accent {} is too light to be read on paper; a darker shade of it is printed",
+            visible(accent->text)));
   return theme;
 }
 
@@ -52,10 +54,11 @@ bool check_glyphs(const Document& document, const FontMetrics& metrics, Diagnost
         if (metrics.has_glyph(text->face, c)) continue;
         std::string shown;
         append_utf8(shown, c);
-        out.error("no-glyph", {},
-                  fmt::format("the fonts have no character \"{}\" (U+{:04X}), which stands in \"{}\"",
-                              visible(shown), static_cast<std::uint32_t>(c), visible(text->text)),
-                  {"Write it in another way."});
+        out.error(
+            "no-glyph", {},
+            fmt::format("the fonts have no character \"{}\" (U+{:04X}), which stands in \"{}\"",
+                        visible(shown), static_cast<std::uint32_t>(c), visible(text->text)),
+            {"Write it in another way."});
         ok = false;
       }
     }

@@ -30,35 +30,48 @@ PolygonFrame polygon(std::initializer_list<Hundredths> points, Pt x, Pt y, Pt si
 }
 
 // A leaf: tip at the top right, stalk end at the bottom left.
-#define LEAF                                                                                 \
+#define LEAF                                                                                    \
   {8, 92}, {6, 70}, {9, 50}, {18, 32}, {32, 18}, {50, 9}, {70, 6}, {92, 8}, {94, 30}, {91, 50}, \
-      {82, 68}, {68, 82}, {50, 91}, {30, 94}
+      {82, 68}, {68, 82}, {50, 91}, {                                                           \
+    30, 94                                                                                      \
+  }
 
 void leaf_pass(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c, Color paper) {
   out.push_back(polygon({LEAF}, x, y, s, c, std::nullopt));
   // The vein is a tick.
-  out.push_back(polygon({{27, 54}, {35, 46}, {45, 57}, {68, 30}, {76, 37}, {46, 72}}, x, y, s, paper,
-                        std::nullopt));
+  out.push_back(polygon({{27, 54}, {35, 46}, {45, 57}, {68, 30}, {76, 37}, {46, 72}}, x, y, s,
+                        paper, std::nullopt));
 }
 
 void leaf_half(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
   out.push_back(polygon({LEAF}, x, y, s, std::nullopt, c));
-  out.push_back(polygon({{8, 92}, {92, 8}, {94, 30}, {91, 50}, {82, 68}, {68, 82}, {50, 91}, {30, 94}},
-                        x, y, s, c, std::nullopt));
+  out.push_back(
+      polygon({{8, 92}, {92, 8}, {94, 30}, {91, 50}, {82, 68}, {68, 82}, {50, 91}, {30, 94}}, x, y,
+              s, c, std::nullopt));
 }
 
 void leaf_torn(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
-  out.push_back(polygon({{8, 80}, {6, 62}, {9, 44}, {18, 28}, {32, 15}, {50, 7}, {68, 5}, {40, 34},
-                         {50, 42}},
-                        x, y, s, c, std::nullopt));
-  out.push_back(polygon({{92, 20}, {94, 38}, {91, 56}, {82, 72}, {68, 85}, {50, 93}, {32, 95},
-                         {60, 66}, {50, 58}},
-                        x, y, s, c, std::nullopt));
+  out.push_back(
+      polygon({{8, 80}, {6, 62}, {9, 44}, {18, 28}, {32, 15}, {50, 7}, {68, 5}, {40, 34}, {50, 42}},
+              x, y, s, c, std::nullopt));
+  out.push_back(polygon(
+      {{92, 20}, {94, 38}, {91, 56}, {82, 72}, {68, 85}, {50, 93}, {32, 95}, {60, 66}, {50, 58}}, x,
+      y, s, c, std::nullopt));
 }
 
 void cross(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
-  out.push_back(polygon({{8, 24}, {24, 8}, {50, 34}, {76, 8}, {92, 24}, {66, 50}, {92, 76}, {76, 92},
-                         {50, 66}, {24, 92}, {8, 76}, {34, 50}},
+  out.push_back(polygon({{8, 24},
+                         {24, 8},
+                         {50, 34},
+                         {76, 8},
+                         {92, 24},
+                         {66, 50},
+                         {92, 76},
+                         {76, 92},
+                         {50, 66},
+                         {24, 92},
+                         {8, 76},
+                         {34, 50}},
                         x, y, s, c, std::nullopt));
 }
 
@@ -67,13 +80,21 @@ void cross(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
 void draw_mark(std::vector<Frame>& out, Verdict verdict, Pt x, Pt y, Pt size, const Theme& theme) {
   const Color c = theme.of(verdict);
   switch (verdict) {
-    case Verdict::pass: leaf_pass(out, x, y, size, c, theme.paper); break;
-    case Verdict::borderline: leaf_half(out, x, y, size, c); break;
-    case Verdict::doubtful: leaf_torn(out, x, y, size, c); break;
+    case Verdict::pass:
+      leaf_pass(out, x, y, size, c, theme.paper);
+      break;
+    case Verdict::borderline:
+      leaf_half(out, x, y, size, c);
+      break;
+    case Verdict::doubtful:
+      leaf_torn(out, x, y, size, c);
+      break;
     case Verdict::missing:
       out.push_back(polygon({{12, 12}, {88, 12}, {88, 88}, {12, 88}}, x, y, size, std::nullopt, c));
       break;
-    case Verdict::fail: cross(out, x, y, size, c); break;
+    case Verdict::fail:
+      cross(out, x, y, size, c);
+      break;
     case Verdict::note:
       out.push_back(polygon({{30, 30}, {70, 30}, {70, 70}, {30, 70}}, x, y, size, c, std::nullopt));
       break;
@@ -97,8 +118,8 @@ void draw_bar(std::vector<Frame>& out, int used_permille, Verdict verdict, Pt x,
   fill.fill = theme.of(verdict == Verdict::not_applicable ? Verdict::pass : verdict);
   out.push_back(fill);
   const Pt tick = x + part(1000);
-  out.push_back(LineFrame{tick, y - 1500_pt / 1000, tick, y + kBarHeight + 1500_pt / 1000,
-                          800_pt / 1000, theme.ink, node});
+  out.emplace_back(LineFrame{tick, y - 1500_pt / 1000, tick, y + kBarHeight + 1500_pt / 1000,
+                             800_pt / 1000, theme.ink, node});
 }
 
 void draw_box(std::vector<Frame>& out, Pt x, Pt y, Pt width, Pt height, const Theme& theme,

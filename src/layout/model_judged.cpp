@@ -222,6 +222,7 @@ View findings_view(const Context& x, Verdict least) {
   std::vector<const Finding*> found;
   for (const Finding& f : x.report.findings) {
     const bool note = least == Verdict::note;
+    if (note && f.cell == "disconnection_time") continue;  // printed with the circuit
     if (note ? f.verdict == Verdict::note : f.verdict >= least) found.push_back(&f);
   }
   std::stable_sort(found.begin(), found.end(),

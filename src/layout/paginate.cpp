@@ -25,8 +25,8 @@ class Paginator {
     }
     finish_page();
     for (std::size_t i = 0; i < document_.pages.size(); ++i)
-      furniture_[static_cast<std::size_t>(forms_[i])].draw(
-          document_.pages[i], landscapes_[i], i + 1, document_.pages.size());
+      furniture_[static_cast<std::size_t>(forms_[i])].draw(document_.pages[i], landscapes_[i],
+                                                           i + 1, document_.pages.size());
     return true;
   }
 
@@ -61,6 +61,7 @@ class Paginator {
     } else if (!top_ && !fits(i)) {
       new_page(s.form, s.landscape);
     }
+    if (top_ && s.between) return true;
     if (top_ && s.repeats >= 0 && !s.heading) repeat_heading(s);
     if (s.height > room()) return refuse(s);
     if (!top_) y_ += s.space_before;
@@ -88,8 +89,8 @@ class Paginator {
 
   bool refuse(const Strip& s) {
     const auto mm = [](Pt p) { return (p.milli * 254LL / 72 + 5'000) / 10'000; };
-    const BlockName at = s.block >= 0 ? flow_.blocks[static_cast<std::size_t>(s.block)]
-                                      : BlockName{"a block", {}};
+    const BlockName at =
+        s.block >= 0 ? flow_.blocks[static_cast<std::size_t>(s.block)] : BlockName{"a block", {}};
     out_.error("form-too-tall", at.span,
                fmt::format("{} cannot fit: one row of it is {} mm high, a page has room for {} mm",
                            at.name, mm(s.height + repeated_height(s)), mm(body_.height)),
@@ -109,10 +110,12 @@ class Paginator {
   }
 
   void extend(int box, const Strip& s) {
-    const auto it =
-        std::find_if(extents_.begin(), extents_.end(), [&](const Extent& e) { return e.box == box; });
-    if (it == extents_.end()) extents_.push_back({box, y_, y_ + s.height});
-    else it->bottom = y_ + s.height;
+    const auto it = std::find_if(extents_.begin(), extents_.end(),
+                                 [&](const Extent& e) { return e.box == box; });
+    if (it == extents_.end())
+      extents_.push_back({box, y_, y_ + s.height});
+    else
+      it->bottom = y_ + s.height;
   }
 
   void bookmark(const Strip& s) {

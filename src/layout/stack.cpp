@@ -38,9 +38,15 @@ Pt StackPainter::least_width(const Stack& stack) const {
       case Piece::Kind::marked:
         out = std::max(out, longest_word(p.rich, p.type.size, metrics_) + mark_room(p.type));
         break;
-      case Piece::Kind::bar: out = std::max(out, kBarLeast); break;
-      case Piece::Kind::tick: out = std::max(out, kTick); break;
-      default: out = std::max(out, p.width); break;
+      case Piece::Kind::bar:
+        out = std::max(out, kBarLeast);
+        break;
+      case Piece::Kind::tick:
+        out = std::max(out, kTick);
+        break;
+      default:
+        out = std::max(out, p.width);
+        break;
     }
   }
   return out;
@@ -54,12 +60,18 @@ Pt StackPainter::natural_width(const Stack& stack) const {
         out = std::max(out, layout::natural_width(p.rich, p.type.size, metrics_));
         break;
       case Piece::Kind::marked:
-        out = std::max(out, layout::natural_width(p.rich, p.type.size, metrics_) +
-                                mark_room(p.type));
+        out =
+            std::max(out, layout::natural_width(p.rich, p.type.size, metrics_) + mark_room(p.type));
         break;
-      case Piece::Kind::bar: out = std::max(out, kBarNatural); break;
-      case Piece::Kind::tick: out = std::max(out, kTick); break;
-      default: out = std::max(out, p.width); break;
+      case Piece::Kind::bar:
+        out = std::max(out, kBarNatural);
+        break;
+      case Piece::Kind::tick:
+        out = std::max(out, kTick);
+        break;
+      default:
+        out = std::max(out, p.width);
+        break;
     }
   }
   return out;
@@ -67,15 +79,19 @@ Pt StackPainter::natural_width(const Stack& stack) const {
 
 Pt StackPainter::piece_height(const Piece& p, Pt width) const {
   const auto lines = [&](Pt w) {
-    return p.type.leading *
-           static_cast<int>(break_lines(p.rich, p.type.size, w, metrics_).size());
+    return p.type.leading * static_cast<int>(break_lines(p.rich, p.type.size, w, metrics_).size());
   };
   switch (p.kind) {
-    case Piece::Kind::text: return lines(width);
-    case Piece::Kind::marked: return lines(width - mark_room(p.type));
-    case Piece::Kind::bar: return kBarRoom;
-    case Piece::Kind::tick: return kTickRoom;
-    default: return p.height;
+    case Piece::Kind::text:
+      return lines(width);
+    case Piece::Kind::marked:
+      return lines(width - mark_room(p.type));
+    case Piece::Kind::bar:
+      return kBarRoom;
+    case Piece::Kind::tick:
+      return kTickRoom;
+    default:
+      return p.height;
   }
 }
 
@@ -104,7 +120,7 @@ void StackPainter::draw_line(const TextLine& line, TypeSize type, Align align, P
 }
 
 void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
-                        std::vector<Frame>& out) {
+                              std::vector<Frame>& out) {
   const auto text = [&](Pt left, Pt wide) {
     for (const TextLine& line : break_lines(p.rich, p.type.size, wide, metrics_)) {
       draw_line(line, p.type, p.align, left, y, wide, node, out);
@@ -112,7 +128,9 @@ void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
     }
   };
   switch (p.kind) {
-    case Piece::Kind::text: text(x, width); break;
+    case Piece::Kind::text:
+      text(x, width);
+      break;
     case Piece::Kind::marked: {
       const Pt room = mark_room(p.type);
       draw_mark(out, p.verdict, x, y + (p.type.leading - p.type.size) / 2, p.type.size, theme_);
@@ -127,8 +145,8 @@ void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
       draw_bar(out, p.used_permille, p.verdict, left, y + 2_pt, w, theme_, node);
       break;
     }
-    case Piece::Kind::box: draw_box(out, x, y, p.width.milli > 0 ? p.width : width,
-                                    p.height - 2_pt, theme_, node);
+    case Piece::Kind::box:
+      draw_box(out, x, y, p.width.milli > 0 ? p.width : width, p.height - 2_pt, theme_, node);
       break;
     case Piece::Kind::tick: {
       const Pt left = p.align == Align::center ? x + (width - kTick) / 2 : x;
@@ -136,9 +154,10 @@ void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
       break;
     }
     case Piece::Kind::image:
-      out.push_back(ImageFrame{x, y, p.width, p.height, p.image, node});
+      out.emplace_back(ImageFrame{x, y, p.width, p.height, p.image, node});
       break;
-    case Piece::Kind::gap: break;
+    case Piece::Kind::gap:
+      break;
   }
 }
 

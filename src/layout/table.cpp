@@ -21,9 +21,9 @@ bool TableMaker::has_value(const ColumnSpec& c) const {
 Stack TableMaker::cell(const ColumnSpec& c) {
   switch (c.show) {
     case Show::text:
-      return {b_.text_piece(b_.eval_.rich(c.value, c.key ? Face::bold : Face::regular,
-                                          b_.theme().ink),
-                            value_, c.align)};
+      return {
+          b_.text_piece(b_.eval_.rich(c.value, c.key ? Face::bold : Face::regular, b_.theme().ink),
+                        value_, c.align)};
     case Show::reading:
       return b_.reading_stack(*c.source, {value_, small_, c.align, block_.bars, false});
     case Show::verdict: {
@@ -64,9 +64,9 @@ void TableMaker::collect(const record::View& list) {
     if (!used[c]) continue;
     Column column;
     column.spec = &block_.columns[c];
-    column.heading.push_back(b_.text_piece(
-        b_.eval_.rich(column.spec->heading, Face::bold, b_.theme().muted), small_,
-        column.spec->align));
+    column.heading.push_back(
+        b_.text_piece(b_.eval_.rich(column.spec->heading, Face::bold, b_.theme().muted), small_,
+                      column.spec->align));
     columns_.push_back(std::move(column));
     for (std::size_t r = 0; r < all.size(); ++r) rows_[r].push_back(std::move(all[r][c]));
   }
@@ -118,8 +118,7 @@ void TableMaker::share(const Columns& chosen, Pt width) {
     column.width = room ? column.natural : column.least;
     const std::int64_t want = room ? (column.spec->max.milli == 0 ? column.natural.milli : 0)
                                    : column.natural.milli - column.least.milli;
-    if (asked > 0 && rest > 0)
-      column.width += Pt{static_cast<std::int32_t>(rest * want / asked)};
+    if (asked > 0 && rest > 0) column.width += Pt{static_cast<std::int32_t>(rest * want / asked)};
   }
 }
 
@@ -178,7 +177,8 @@ void TableMaker::run() {
 void TableMaker::caption(NodeId table, bool first) {
   if (block_.caption.empty()) return;
   Rich text = b_.eval_.rich(block_.caption, Face::bold, b_.theme().ink);
-  if (!first) text.push_back({" (" + b_.eval_.word("continued") + ")", Face::regular, b_.theme().muted});
+  if (!first)
+    text.push_back({" (" + b_.eval_.word("continued") + ")", Face::regular, b_.theme().muted});
   const NodeId node = b_.painter_.add_node(Role::caption, table);
   b_.lines(text, b_.type(Step::small), Align::left, node, std::nullopt, true);
   b_.space(3_pt);
@@ -193,7 +193,8 @@ void TableMaker::emit(const Columns& chosen, bool landscape, bool first) {
   const NodeId body = b_.painter_.add_node(Role::table_body, table);
   for (std::size_t r = 0; r < rows_.size(); ++r) emit_row(chosen, r, body, landscape, heading);
   if (landscape)
-    for (std::size_t i = start; i < b_.flow_.strips.size(); ++i) b_.flow_.strips[i].landscape = true;
+    for (std::size_t i = start; i < b_.flow_.strips.size(); ++i)
+      b_.flow_.strips[i].landscape = true;
   b_.space(6_pt);
 }
 

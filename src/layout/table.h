@@ -22,7 +22,7 @@ class TableMaker {
   struct Span {
     std::size_t begin, end;  ///< within the chosen columns
     Pt width;
-    Stack group;             ///< the group's heading; empty for a column without one
+    Stack group;  ///< the group's heading; empty for a column without one
   };
   using Columns = std::vector<std::size_t>;  ///< indexes into columns_
 

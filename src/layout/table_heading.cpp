@@ -79,8 +79,8 @@ void TableMaker::draw_upper(const Columns& chosen, const std::vector<Span>& grou
       const NodeId node = header_cell(row, static_cast<int>(g.end - g.begin), 1);
       b_.painter_.draw(g.group, x + kPadX, {}, g.width - kPadX * 2, node, strip.frames);
       const Pt y = above - kPadY + 1_pt;
-      strip.frames.push_back(LineFrame{x + kPadX, y, x + g.width - kPadX, y, 500_pt / 1000,
-                                       b_.theme().accent, kArtifact});
+      strip.frames.emplace_back(LineFrame{x + kPadX, y, x + g.width - kPadX, y, 500_pt / 1000,
+                                          b_.theme().accent, kArtifact});
     }
     x += g.width;
   }

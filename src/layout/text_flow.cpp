@@ -111,10 +111,9 @@ class Breaker {
  private:
   void place(const Word& word) {
     if (word.new_line && !line_.empty()) end_line();
-    const Pt space =
-        word.space_before && !line_.empty()
-            ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
-            : Pt{};
+    const Pt space = word.space_before && !line_.empty()
+                         ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
+                         : Pt{};
     if (used_ + space + word.width <= width_) {
       if (space.milli > 0) append({" ", word.space_chunk, space});
       for (const Atom& atom : word.atoms) append(atom);
@@ -174,8 +173,7 @@ class Breaker {
 
 }  // namespace
 
-std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width,
-                                  const FontMetrics& metrics) {
+std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
   return Breaker(text, size, width, metrics).run();
 }
 
@@ -196,8 +194,10 @@ Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
 std::string printable(std::string_view text) {
   std::string out;
   for (const char32_t c : decode_utf8(to_nfc(text))) {
-    if (c == U'\t' || c == U'\r') out += ' ';
-    else if (c == U'\n' || !is_forbidden_in_text(c)) append_utf8(out, c);
+    if (c == U'\t' || c == U'\r')
+      out += ' ';
+    else if (c == U'\n' || !is_forbidden_in_text(c))
+      append_utf8(out, c);
   }
   return out;
 }
