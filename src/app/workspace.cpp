@@ -24,10 +24,17 @@ std::optional<fs::path> job_file(const fs::path& given, Diagnostics& out) {
   return std::nullopt;
 }
 
+/// As the user would name it from where they stand, if it lies there; messages show this.
+fs::path as_seen(const fs::path& found) {
+  std::error_code ec;
+  const fs::path near = fs::proximate(found, ec);
+  return ec || near.empty() || near.native().size() > found.native().size() ? found : near;
+}
+
 std::optional<fs::path> profile_for(const fs::path& folder, const Places& places,
                                     Diagnostics& out) {
   if (places.installer) return *places.installer;
-  if (auto found = find_upwards(folder, kProfile)) return found;
+  if (auto found = find_upwards(folder, kProfile)) return as_seen(*found);
   out.error("no-installer", {},
             "no installer.toml was found in " + folder.string() + " or in any folder above it",
             {"Put your installer.toml in the folder that holds your jobs, or name it with "

@@ -63,8 +63,20 @@ class Writer {
     places(f);
   }
 
+  /// What is not shown: how much of it, and the one reading to keep an eye on.
+  void rest(std::size_t passes, std::size_t notes, const Finding* closest) {
+    std::string line = fmt::format("{} in order", passes);
+    if (notes > 0) line += fmt::format(", {} note{} (--verbose)", notes, notes == 1 ? "" : "s");
+    if (closest != nullptr)
+      line += fmt::format("; closest to its limit: {} {}, limit {}", closest->subject,
+                          closest->reading, closest->limit);
+    const std::string indent(kVerdictColumn + 2, ' ');
+    text += wrapped(visible(line), indent, indent, width_);
+  }
+
   void pass_line(const Finding& f) {
     std::string line = f.subject + (f.reading.empty() ? "" : "  " + f.reading);
+    if (f.verdict == Verdict::note) line = f.message;
     if (!f.limit.empty()) line += "  limit " + f.limit;
     const std::string indent(kVerdictColumn + 2, ' ');
     std::string first = wrapped(visible(line), indent, indent, width_);
@@ -92,7 +104,7 @@ class Writer {
   void places(const Finding& f) {
     if (f.span.valid()) detail("at", place_text(f.span, sources_) + "  " + line_of(f.span));
     for (const Label& l : f.labels)
-      if (l.span.valid()) detail("see", place_text(l.span, sources_) + "  " + l.text);
+      if (l.span.valid() && !(l.span == f.span)) detail("see", place_text(l.span, sources_) + "  " + l.text);
   }
 
   std::string line_of(Span span) const {
@@ -112,21 +124,30 @@ std::string circuit_title(const record::Circuit& c) {
                      c.name.value_or(""));
 }
 
-bool worth_showing(const Finding& f) {
-  return f.verdict != Verdict::pass && f.verdict != Verdict::not_applicable;
+bool worth_showing(const Finding& f) { return f.verdict >= Verdict::borderline; }
+
+/// What `--verbose` adds: passes with their limits, and notes.
+bool worth_adding(const Finding& f) {
+  return f.verdict == Verdict::pass || f.verdict == Verdict::note;
+}
+
+/// Readings of an instrument, whose closeness to a limit means something.
+bool is_reading(const Finding& f) {
+  return f.stage == checks::Stage::dead || f.stage == checks::Stage::live;
 }
 
 void group(Writer& w, const checks::Report& report, int circuit, const std::string& title,
            const ReportOptions& options) {
   Verdict worst = Verdict::not_applicable;
-  std::size_t passes = 0;
+  std::size_t passes = 0, notes = 0;
   const Finding* closest = nullptr;
   for (const Finding& f : report.findings) {
     if (f.circuit != circuit) continue;
     worst = std::max(worst, f.verdict);
+    if (f.verdict == Verdict::note) ++notes;
     if (f.verdict != Verdict::pass) continue;
     ++passes;
-    if (f.used_permille && (closest == nullptr || *f.used_permille > *closest->used_permille))
+    if (f.used_permille && is_reading(f) && (closest == nullptr || *f.used_permille > *closest->used_permille))
       closest = &f;
   }
   if (worst == Verdict::not_applicable && passes == 0) return;
@@ -135,13 +156,9 @@ void group(Writer& w, const checks::Report& report, int circuit, const std::stri
     if (f.circuit == circuit && worth_showing(f)) w.finding(f);
   if (options.verbose) {
     for (const Finding& f : report.findings)
-      if (f.circuit == circuit && f.verdict == Verdict::pass) w.pass_line(f);
+      if (f.circuit == circuit && worth_adding(f)) w.pass_line(f);
   } else if (passes > 0) {
-    std::string line = fmt::format("{} of the rest in order", passes);
-    if (closest != nullptr)
-      line += fmt::format("; the closest to its limit is {} ({} %)", closest->subject,
-                          (*closest->used_permille + 5) / 10);
-    w.text += wrapped(visible(line), "  ", "  ", 100);
+    w.rest(passes, notes, closest);
   }
 }
 
@@ -153,7 +170,8 @@ std::string verdict_line(const checks::Report& report, const record::Job& job) {
   std::vector<std::string> parts;
   for (const Verdict v : {Verdict::fail, Verdict::missing, Verdict::doubtful, Verdict::borderline})
     if (const std::size_t n = report.count(v); n > 0) parts.push_back(counted(n, checks::name(v)));
-  const std::string counts = parts.empty() ? "every reading is inside its limit" : join(parts, ", ");
+  const std::string counts =
+      parts.empty() ? "every reading compared is inside its limit" : join(parts, ", ");
   const bool paper = job.kind && *job.kind == record::JobKind::condition_report;
   if (report.issuable())
     return counts + ": nothing stands in the way of an issue";
@@ -180,9 +198,7 @@ std::string report_text(const app::Workspace& w, const checks::Report& report,
     group(out, report, -1, "the job as a whole", options);
     out.text += "\n";
   }
-  const Tone tone = tone_of(report.issuable() ? Verdict::pass : report.verdict);
   out.text += wrapped(verdict_line(report, w.job), "verdict: ", "         ", width);
-  (void)tone;
   return std::move(out.text);
 }
 
