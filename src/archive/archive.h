@@ -82,8 +82,10 @@ struct Record {
 struct Witness {
   std::string number;       ///< "SP-0007"
   std::string head;         ///< the printed head: at least the first 32 hex digits
-  std::string file_sha512;  ///< of the PDF itself, where it is at hand; it vouches for its own
-                            ///< record too, not only for those before it
+  std::string file_sha512;  ///< of the PDF itself, where it is at hand: it vouches for its own
+                            ///< file too, not only for the records before it
+  /// Of the files embedded in it (the job): each must be filed with it.
+  std::vector<std::string> embedded_sha512;
 };
 
 enum class Damage { altered, missing, extra, malformed, chain_broken, unreadable };

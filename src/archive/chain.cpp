@@ -82,15 +82,20 @@ void check_order_in_objects(const std::vector<Link>& links, std::vector<Problem>
   }
 }
 
-/// The file that the client holds is among what was filed with it.
-bool holds_file(const Store& store, const Link& link, const std::string& sha512) {
+/// The file that the client holds, and what is embedded in it, is what was filed.
+bool holds_files(const Store& store, const Link& link, const Witness& witness) {
+  std::set<std::string> filed;
   FsError error;
   for (const KeyedDigest& file : link.record.files) {
     const auto bytes = read_beneath(
         store.root_fd.get(), content_path(link.id, link.version, file.name), kMaxContent, error);
-    if (bytes && sha512_hex(*bytes) == sha512) return true;
+    if (bytes) filed.insert(sha512_hex(*bytes));
   }
-  return false;
+  if (!witness.file_sha512.empty() && !filed.contains(ascii_lower(witness.file_sha512))) {
+    return false;
+  }
+  return std::all_of(witness.embedded_sha512.begin(), witness.embedded_sha512.end(),
+                     [&](const std::string& d) { return filed.contains(ascii_lower(d)); });
 }
 
 /// Everything before `link` is linked without a gap, and ends with what `link` names.
@@ -163,12 +168,10 @@ bool check_witness(const Store& store, const std::vector<Link>& links, const Wit
     return broken(link.file(), "the records before " + link.name() +
                                    " are not those that the witness vouches for");
   }
-  if (!witness.file_sha512.empty() &&
-      std::none_of(matches.begin(), matches.end(), [&](const Link* m) {
-        return holds_file(store, *m, ascii_lower(witness.file_sha512));
-      })) {
+  if (std::none_of(matches.begin(), matches.end(),
+                   [&](const Link* m) { return holds_files(store, *m, witness); })) {
     return broken(link.file(),
-                  "the file that the witness is, is not the one filed as " + link.name());
+                  "the witness, or a file embedded in it, is not what is filed as " + link.name());
   }
   return true;
 }

@@ -34,6 +34,8 @@ class Verifier {
   void check_object(const std::string& id);
   void read_records(const std::string& id, const std::vector<Entry>& entries,
                     std::vector<Link>& records);
+  void check_our_form(int folder, const std::string& id, const std::string& number,
+                      const std::vector<Entry>& entries);
   void check_content_lists(const std::vector<Link>& records, const ocfl::ObjectCheck& check);
   std::string remedy_for(const ocfl::Finding& finding, const ocfl::ObjectCheck& check) const;
   void check_root_files();
@@ -121,6 +123,38 @@ void Verifier::check_content_lists(const std::vector<Link>& records,
   }
 }
 
+/// OCFL leaves some choice where we have none, and what it allows may yet be damage: a digest in
+/// capitals, an object of another version of OCFL, folders for logs and extensions.
+void Verifier::check_our_form(int folder, const std::string& id, const std::string& number,
+                              const std::vector<Entry>& entries) {
+  if (!exists_in(folder, ocfl::kObjectDeclaration)) {
+    problem(Damage::missing, number, id + "/" + std::string(ocfl::kObjectDeclaration),
+            "the declaration is missing", kFromCopy);
+  }
+  std::vector<std::string> places{""};
+  for (const Entry& e : entries) {
+    if (e.name == "logs" || e.name == "extensions") {
+      problem(Damage::extra, number, id + "/" + e.name, "does not belong in the folder of a job",
+              kMoveOut);
+    }
+    if (ocfl::version_number(e.name)) places.push_back(e.name + "/");
+  }
+  for (const std::string& place : places) {
+    FsError error;
+    const std::string file = place + std::string(ocfl::kSidecar);
+    const auto inventory =
+        read_beneath(folder, place + std::string(ocfl::kInventory), kMaxDescription, error);
+    const auto sidecar = read_beneath(folder, file, 4096, error);
+    if (!inventory || !sidecar) continue;
+    // Only what OCFL lets pass: where the digests differ, it has said so.
+    const std::string wanted = ocfl::sidecar(*inventory);
+    if (*sidecar != wanted && ascii_lower(sidecar->substr(0, 128)) == wanted.substr(0, 128)) {
+      problem(Damage::altered, number, id + "/" + file, "is not written as it was filed",
+              kFromCopy);
+    }
+  }
+}
+
 void Verifier::check_object(const std::string& id) {
   FsError error;
   const Fd folder = open_folder_beneath(store_.root_fd.get(), id, error);
@@ -155,12 +189,7 @@ void Verifier::check_object(const std::string& id) {
     problem(f.damage, number, f.file.empty() ? id : id + "/" + f.file, f.what,
             remedy_for(f, check));
   }
-  for (const char* name : {"logs", "extensions"}) {
-    if (exists_in(folder.get(), name)) {
-      problem(Damage::extra, number, id + "/" + name, "does not belong in the folder of a job",
-              kMoveOut);
-    }
-  }
+  check_our_form(folder.get(), id, number, *entries);
   if (!check.inventory) return;
   if (check.inventory->id != id) {
     problem(Damage::malformed, number, id + "/" + std::string(ocfl::kInventory),
@@ -266,7 +295,7 @@ VerifyReport Archive::verify(const std::optional<std::string>& only_number,
                              const std::optional<std::pair<std::string, std::string>>& witness,
                              Diagnostics& out) const {
   std::optional<Witness> full;
-  if (witness) full = Witness{witness->first, witness->second, {}};
+  if (witness) full = Witness{witness->first, witness->second, {}, {}};
   return verify_with(only_number, full, out);
 }
 

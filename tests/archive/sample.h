@@ -22,8 +22,11 @@ namespace stdfs = std::filesystem;
 /// A folder that goes with the test.
 class Folder {
  public:
+  /// In memory where the system has such a folder: thousands of runs need no disk.
   Folder() {
-    std::string name = (stdfs::temp_directory_path() / "ohmleaf-archive-XXXXXX").string();
+    const bool shm = !std::getenv("TMPDIR") && ::access("/dev/shm", W_OK) == 0;
+    const stdfs::path base = shm ? stdfs::path("/dev/shm") : stdfs::temp_directory_path();
+    std::string name = (base / "ohmleaf-archive-XXXXXX").string();
     path_ = ::mkdtemp(name.data());
   }
   Folder(const Folder&) = delete;
@@ -109,6 +112,11 @@ inline std::string all_problems(const VerifyReport& report) {
   std::string text;
   for (const Problem& p : report.problems) text += p.file.string() + ": " + p.what + "\n";
   return text;
+}
+
+/// How often to try: `quick` in every run, `full` where OHMLEAF_LONG is set (tests/long).
+inline int runs(int quick, int full) {
+  return std::getenv("OHMLEAF_LONG") ? full : quick;
 }
 
 inline bool shell(const std::string& command) {

@@ -202,9 +202,10 @@ TEST_CASE("archive: a witness vouches for what was filed before it") {
   // The PDF itself vouches for its own record too.
   const std::string pdf = slurp(folder.archive() / "sp-0003/v1/content/certificate.pdf");
   Diagnostics fine;
-  CHECK(*archive.verify_with(std::nullopt, Witness{"SP-0003", heads[2], sha512_hex(pdf)}, fine)
+  CHECK(*archive.verify_with(std::nullopt, Witness{"SP-0003", heads[2], sha512_hex(pdf), {}}, fine)
              .witness_holds);
   CHECK_FALSE(
-      *archive.verify_with(std::nullopt, Witness{"SP-0003", heads[2], sha512_hex(pdf + " ")}, fine)
+      *archive
+           .verify_with(std::nullopt, Witness{"SP-0003", heads[2], sha512_hex(pdf + " "), {}}, fine)
            .witness_holds);
 }
