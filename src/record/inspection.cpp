@@ -10,7 +10,7 @@ const std::vector<InspectionText>& inspection_items() {
   static const std::vector<InspectionText> items{
       {"connections", "Conductors are properly connected", read},
       {"identification", "Conductors can be told apart and are marked", read},
-      {"routing", "Cables run where they are safe, or are protected against damage", read},
+      {"routing", "Cables run where nothing is likely to damage them, or are protected", read},
       {"conductor_size", "Conductors suit the load and the voltage drop", memory},
       {"accessories",
        "Accessories are connected correctly; switches and fuses of one pole are in the line only",
