@@ -1,5 +1,6 @@
 #include "layout/eval.h"
 
+#include <algorithm>
 #include <array>
 
 #include "base/date.h"
@@ -29,7 +30,31 @@ bool has_text(const View* v) {
   return text && text->present();
 }
 
+/// "6 kA" stays on one line: the space between a number and its unit does not break.
+std::string glued(const std::string& text) {
+  static constexpr std::array<std::string_view, 14> kUnits{"A",   "kA", "mA", "V", "Ω", "MΩ", "mm",
+                                                           "mm²", "m",  "ms", "s", "W", "%",  "°C"};
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool after_digit = i > 0 && text[i - 1] >= '0' && text[i - 1] <= '9';
+    const bool after_sign =
+        i >= 3 && (text.compare(i - 3, 3, "≤") == 0 || text.compare(i - 3, 3, "≥") == 0);
+    bool unit = text[i] == ' ' && after_sign;
+    if (text[i] == ' ' && after_digit) {
+      const std::string_view rest = std::string_view(text).substr(i + 1);
+      const std::string_view word = rest.substr(0, rest.find_first_of(" ,;:)."));
+      unit = std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end();
+    }
+    if (unit)
+      out += "\u00A0";
+    else
+      out += text[i];
+  }
+  return out;
+}
+
 void capitalise(std::string& text) {
+  if (text.find_first_of(" ,") <= 2) return;  // "r1", "rn": a small letter that means something
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
     text[0] = static_cast<char>(text[0] - 'a' + 'A');
 }
@@ -47,6 +72,7 @@ const View* Evaluator::find(const Binding& b) const {
 }
 
 bool Evaluator::draft() const {
+  if (!form_.certificate) return false;
   const View* v = root_.at("issue.draft");
   return v && v->truthy();
 }
@@ -107,7 +133,7 @@ std::string Evaluator::text_of(const View* v, const Run& how) const {
       if (out == v->text) out = word(v->text == "true" ? "yes" : "no");
       break;
     default:
-      out = mapped(v->text, how.words);
+      out = glued(mapped(v->text, how.words));
       break;
   }
   if (how.format == Format::unit && !v->unit.empty()) out += "\u00A0" + v->unit;

@@ -124,6 +124,7 @@ struct Form {
   std::string title;
   std::string language = "en-GB";
   SourceId source = 0;
+  bool certificate = true;  ///< false: a working paper, marked as such in place of a draft mark
   PageSetup page;
   Theme theme;
   WordMap words;  ///< the engine's own words, over the English ones

@@ -45,6 +45,7 @@ std::span<const EngineWord> engine_words() {
       EngineWord{"empty", "not recorded"},
       EngineWord{"draft", "DRAFT – NOT ISSUED"},
       EngineWord{"draft_mark", "DRAFT"},
+      EngineWord{"no_certificate", "WORKING PAPER – NO CERTIFICATE"},
       EngineWord{"limit", "limit"},
       EngineWord{"also", "also"},
       EngineWord{"used", "uses {} % of the limit"},
@@ -256,7 +257,7 @@ std::optional<Form> FormReader::read() {
   form.page.right = form.page.left = 48_pt;
   form.page.bottom = 36_pt;
   if (!known_format(*root, out_)) return std::nullopt;
-  only(*root, "a form", {"format", "title", "language", "page", "theme", "words", "block"});
+  only(*root, "a form", {"format", "title", "language", "certificate", "page", "theme", "words", "block"});
   for (const TomlNode& c : root->children) {
     if (c.key == "title") form.title = text(c);
     if (c.key == "language") form.language = text(c);
@@ -266,6 +267,7 @@ std::optional<Form> FormReader::read() {
     if (c.key == "block" && c.is_array())
       for (const TomlNode& b : c.children) form.blocks.push_back(block(b, 0));
   }
+  form.certificate = flag(*root, "certificate", true);
   if (form.title.empty()) wrong("form-title", *root, "the form has no title");
   if (const TomlNode* w = root->find("words")) {
     std::vector<std::string_view> keys;

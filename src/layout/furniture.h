@@ -24,7 +24,6 @@ class Furniture {
   /// Goes behind the content.
   void draw_behind(Page& page, bool landscape) const;
   void draw(Page& page, bool landscape, std::size_t number, std::size_t count) const;
-  bool draft() const { return draft_; }
 
  private:
   struct Row {
@@ -44,6 +43,7 @@ class Furniture {
   const FontMetrics& metrics_;
   mutable StackPainter painter_;
   bool draft_ = false;
+  bool banner_ = false;
 };
 
 }  // namespace ohmleaf::layout

@@ -207,6 +207,8 @@ const std::array kRoot{
       instrument_members},
     R{"findings", Type::list, "what is not in order, worst first",
       GET(findings_view(x, Verdict::borderline)), finding_members},
+    R{"failures", Type::list, "what is beyond its limit",
+      GET(findings_view(x, Verdict::fail)), finding_members},
     R{"notes", Type::list, "notes of the checks", GET(findings_view(x, Verdict::note)),
       finding_members},
     R{"evidence", Type::list, "judged cells of the installation as a whole",

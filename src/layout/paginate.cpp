@@ -3,14 +3,18 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 namespace ohmleaf::layout {
 namespace {
+
+constexpr Pt kAir = 5_pt;
 
 /// Where a surround begins and ends on the page at hand.
 struct Extent {
   int box;
   Pt top, bottom;
+  bool begins = true, ends = true;  ///< on this page
 };
 
 class Paginator {
@@ -56,9 +60,11 @@ class Paginator {
     const Strip& s = flow_.strips[i];
     if (!open_ || s.page_break || s.landscape != landscape_ || s.form != form_) {
       // A break on a page where nothing stands yet would leave the page empty.
+      if (open_) leave_open(s);
       if (!open_ || !top_ || s.landscape != landscape_ || s.form != form_)
         new_page(s.form, s.landscape);
     } else if (!top_ && !fits(i)) {
+      leave_open(s);
       new_page(s.form, s.landscape);
     }
     if (top_ && s.between) return true;
@@ -113,9 +119,18 @@ class Paginator {
     const auto it = std::find_if(extents_.begin(), extents_.end(),
                                  [&](const Extent& e) { return e.box == box; });
     if (it == extents_.end())
-      extents_.push_back({box, y_, y_ + s.height});
+      extents_.push_back({box, y_, y_ + s.height, open_boxes_.count(box) == 0, true});
     else
       it->bottom = y_ + s.height;
+  }
+
+  /// The page ends inside the surrounds of `s`.
+  void leave_open(const Strip& s) {
+    for (int b = s.box; b >= 0; b = flow_.boxes[static_cast<std::size_t>(b)].parent) {
+      for (Extent& e : extents_)
+        if (e.box == b) e.ends = false;
+      open_boxes_.insert(b);
+    }
   }
 
   void bookmark(const Strip& s) {
@@ -160,9 +175,10 @@ class Paginator {
       const FlowBox& b = flow_.boxes[static_cast<std::size_t>(e.box)];
       RectFrame r;
       r.x = body_.left + b.x;
-      r.y = e.top;
+      // Where a surround goes on over the page it keeps some air.
+      r.y = e.begins ? e.top : e.top - kAir;
       r.width = b.width;
-      r.height = e.bottom - e.top;
+      r.height = (e.ends ? e.bottom : e.bottom + kAir) - r.y;
       r.fill = b.fill;
       r.stroke = b.stroke;
       r.stroke_width = 500_pt / 1000;
@@ -190,6 +206,7 @@ class Paginator {
   bool landscape_ = false, open_ = false, top_ = true;
   std::vector<Frame> content_;
   std::vector<Extent> extents_;
+  std::set<int> open_boxes_;  ///< surrounds that began on an earlier page
   std::vector<int> forms_;
   std::vector<bool> landscapes_;
 };

@@ -17,6 +17,20 @@ Role within(Role parent) {
   return parent == Role::cell || parent == Role::header_cell ? Role::paragraph : Role::span;
 }
 
+/// A space that did not break is drawn as a plain one, so that a search finds the words.
+std::string with_plain_spaces(const std::string& text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text.compare(i, 2, "\u00A0") == 0) {
+      out += ' ';
+      ++i;
+    } else {
+      out += text[i];
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
 NodeId StackPainter::add_node(Role role, NodeId parent, std::string alt) {
@@ -113,7 +127,7 @@ void StackPainter::draw_line(const TextLine& line, TypeSize type, Align align, P
     t.size = type.size;
     t.face = f.face;
     t.color = f.color;
-    t.text = f.text;
+    t.text = with_plain_spaces(f.text);
     t.node = node;
     out.push_back(std::move(t));
   }
