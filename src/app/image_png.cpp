@@ -55,7 +55,7 @@ bool read_all(State& s) {
   s.info = png_create_info_struct(s.png);
   if (s.info == nullptr) return false;
   if (setjmp(png_jmpbuf(s.png)) != 0) return false;
-  png_set_user_limits(s.png, 20'000, 20'000);
+  png_set_user_limits(s.png, 1'000'000, 1'000'000);  // our own cap, below, speaks plainly
   png_set_chunk_cache_max(s.png, 64);
   png_set_chunk_malloc_max(s.png, 8u << 20);
   png_set_read_fn(s.png, &s, read_bytes);

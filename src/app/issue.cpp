@@ -47,6 +47,7 @@ archive::Facts facts_of(const Workspace& w, const checks::Report& report) {
 archive::IssueRequest request_for(const Workspace& w, const checks::Report& report, Instant now) {
   archive::IssueRequest r;
   r.prefix = w.installer.numbering.prefix.value_or("C");
+  while (r.prefix.ends_with('-')) r.prefix.pop_back();  // the hyphen before the digits is ours
   r.job_id = w.job.job_id();
   r.job_bytes = w.job_bytes;
   r.program = "ohmleaf " + std::string(program_version());
