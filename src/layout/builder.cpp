@@ -17,6 +17,8 @@ Builder::Builder(const Setting& s, Document& document, Flow& flow, Diagnostics& 
       metrics_(s.metrics),
       images_(s.images),
       form_index_(s.form_index),
+      upright_height_(s.upright_height),
+      landscape_height_(s.landscape_height),
       document_(document),
       flow_(flow),
       out_(out),
@@ -119,9 +121,7 @@ void Builder::keep_from(std::size_t first) {
   for (std::size_t i = first; i < flow_.strips.size(); ++i)
     total += flow_.strips[i].height + flow_.strips[i].space_before;
   const bool landscape = first < flow_.strips.size() && flow_.strips[first].landscape;
-  const PageSetup& p = form_.page;
-  const Pt room = (landscape ? p.width : p.height) - p.top - p.bottom - 80_pt;
-  if (total > room) return;
+  if (total > (landscape ? landscape_height_ : upright_height_)) return;
   for (std::size_t i = first; i + 1 < flow_.strips.size(); ++i)
     flow_.strips[i].keep_with_next = true;
 }

@@ -18,6 +18,7 @@ class Builder {
     const FontMetrics& metrics;
     const std::vector<Image>& images;
     int form_index = 0;
+    Pt upright_height, landscape_height;  ///< that a page has for strips
   };
   Builder(const Setting& setting, Document& document, Flow& flow, Diagnostics& out);
 
@@ -80,6 +81,7 @@ class Builder {
   const FontMetrics& metrics_;
   const std::vector<Image>& images_;
   int form_index_;
+  Pt upright_height_, landscape_height_;
   Document& document_;
   Flow& flow_;
   Diagnostics& out_;

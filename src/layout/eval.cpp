@@ -175,7 +175,10 @@ Rich Evaluator::rich(const Runs& runs, Face face, Color color) const {
       chunk.face = Face::italic;
       chunk.color = form_.theme.muted;
     }
-    out.push_back(std::move(chunk));
+    if (!out.empty() && out.back().face == chunk.face && out.back().color == chunk.color)
+      out.back().text += chunk.text;
+    else
+      out.push_back(std::move(chunk));
   }
   return out;
 }

@@ -257,13 +257,16 @@ std::optional<Form> FormReader::read() {
   form.page.right = form.page.left = 48_pt;
   form.page.bottom = 36_pt;
   if (!known_format(*root, out_)) return std::nullopt;
-  only(*root, "a form", {"format", "title", "language", "certificate", "page", "theme", "words", "block"});
+  only(*root, "a form",
+       {"format", "title", "language", "certificate", "page", "theme", "words", "block"});
   for (const TomlNode& c : root->children) {
     if (c.key == "title") form.title = text(c);
     if (c.key == "language") form.language = text(c);
     if (c.key == "page") page(c, form);
     if (c.key == "theme") read_theme(c, form.theme, out_);
     if (c.key == "words") form.words = words(c);
+    if (c.key == "block" && !c.is_array())
+      wrong("form-type", c, "\"block\" is a list", "Write [[block]] and its keys below it.");
     if (c.key == "block" && c.is_array())
       for (const TomlNode& b : c.children) form.blocks.push_back(block(b, 0));
   }

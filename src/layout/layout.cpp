@@ -85,7 +85,11 @@ std::optional<Document> lay_out(std::span<const Form* const> forms, const record
   std::vector<Furniture> furniture;
   for (std::size_t i = 0; i < themed.size(); ++i) {
     furniture.emplace_back(themed[i], view, metrics, document.nodes);
-    Builder({themed[i], view, metrics, images, static_cast<int>(i)}, document, flow, found).run();
+    const Furniture& around = furniture.back();
+    Builder({themed[i], view, metrics, images, static_cast<int>(i), around.body(false).height,
+             around.body(true).height},
+            document, flow, found)
+        .run();
   }
   turn_headings(flow);
   bool ok = found.ok() && paginate(flow, furniture, document, found);

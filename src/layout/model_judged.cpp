@@ -124,6 +124,15 @@ struct Basis {
   std::vector<std::string> circuits;
 };
 
+/// A long list is cut short: the reader of a large schedule knows where the rest stands.
+std::string circuit_list(std::vector<std::string> circuits) {
+  constexpr std::size_t kMost = 8;
+  if (circuits.size() <= kMost) return join(circuits, ", ");
+  const std::size_t more = circuits.size() - kMost;
+  circuits.resize(kMost);
+  return join(circuits, ", ") + " … +" + std::to_string(more);
+}
+
 std::vector<Basis> limits_of(const Context& x) {
   std::vector<Basis> out;
   for (const Finding& f : x.report.findings) {
@@ -154,7 +163,7 @@ const std::array kLimit{
     Row<Basis>{"provenance", Type::text, "published, computed, memory …",
                [](const Basis& b, const Context&) { return provenance_view(*b.finding); }},
     Row<Basis>{"circuits", Type::text, "the circuits it holds for",
-               [](const Basis& b, const Context&) { return text_view(join(b.circuits, ", ")); }},
+               [](const Basis& b, const Context&) { return text_view(circuit_list(b.circuits)); }},
 };
 std::vector<Shape> limit_members() {
   return shapes_from<Basis>(kLimit);

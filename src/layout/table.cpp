@@ -1,6 +1,7 @@
 #include "layout/table.h"
 
 #include <algorithm>
+#include <array>
 
 namespace ohmleaf::layout {
 namespace {
@@ -155,23 +156,46 @@ void TableMaker::run() {
   collect(*list);
   if (columns_.empty()) return;
   measure();
-  Columns all(columns_.size());
-  for (std::size_t c = 0; c < all.size(); ++c) all[c] = c;
-  const bool upright = least_width(all) <= b_.width_;
-  const Pt wide = b_.inner_width(true);
-  const bool landscape = !upright && wide > b_.width_;
-  const Pt width = landscape ? wide : b_.width_;
-  const bool whole = least_width(all) <= width;
-  const auto chosen = whole ? std::vector<Columns>{all} : parts(width);
-  for (std::size_t i = 0; i < chosen.size(); ++i) {
-    if (least_width(chosen[i]) > width) {
+  const Plan plan = choose();
+  for (std::size_t i = 0; i < plan.parts.size(); ++i) {
+    if (least_width(plan.parts[i]) > plan.width) {
       b_.out_.error("form-too-wide", block_.span, block_.name + " is wider than the page",
                     {"Take smaller \"min\" widths, or fewer key columns."});
       return;
     }
-    share(chosen[i], width);
-    emit(chosen[i], landscape, i == 0);
+    share(plan.parts[i], plan.width);
+    emit(plan.parts[i], plan.landscape, i == 0);
   }
+}
+
+/// The first of these that holds every row: the page upright, a landscape page, a landscape page
+/// for each part of the columns, and at last parts so small that a long text has half the width.
+TableMaker::Plan TableMaker::choose() {
+  Columns all(columns_.size());
+  for (std::size_t c = 0; c < all.size(); ++c) all[c] = c;
+  const bool turned = b_.form_.page.landscape;
+  const Pt wide = b_.inner_width(true);
+  const std::array plans{Plan{turned, b_.width_, {all}}, Plan{true, wide, {all}},
+                         Plan{true, wide, parts(wide)}, Plan{true, wide, parts(wide / 2)}};
+  for (const Plan& plan : plans)
+    if (holds(plan)) return plan;
+  return plans[2];
+}
+
+bool TableMaker::holds(const Plan& plan) {
+  const Pt room = plan.landscape ? b_.landscape_height_ : b_.upright_height_;
+  for (const Columns& chosen : plan.parts) {
+    if (least_width(chosen) > plan.width) return false;
+    share(chosen, plan.width);
+    Pt heading;
+    for (const std::size_t c : chosen) heading = std::max(heading, heading_height(columns_[c]));
+    heading += kPadY * 3 + small_.leading * 2;
+    for (const auto& row : rows_)
+      for (const std::size_t c : chosen)
+        if (heading + kPadY * 2 + b_.painter_.height(row[c], columns_[c].width - kPadX * 2) > room)
+          return false;
+  }
+  return true;
 }
 
 void TableMaker::caption(NodeId table, bool first) {

@@ -26,6 +26,12 @@ class TableMaker {
   };
   using Columns = std::vector<std::size_t>;  ///< indexes into columns_
 
+  struct Plan {
+    bool landscape;
+    Pt width;
+    std::vector<Columns> parts;
+  };
+
   void collect(const record::View& list);
   Stack cell(const ColumnSpec& column);
   bool has_value(const ColumnSpec& column) const;
@@ -33,6 +39,8 @@ class TableMaker {
   Pt least_width(const Columns& chosen) const;
   void share(const Columns& chosen, Pt width);
   std::vector<Columns> parts(Pt width) const;
+  Plan choose();
+  bool holds(const Plan& plan);
   void emit(const Columns& chosen, bool landscape, bool first);
   void caption(NodeId table, bool first);
   int emit_heading(const Columns& chosen, NodeId table, bool landscape);

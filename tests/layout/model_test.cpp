@@ -1,0 +1,136 @@
+#include "layout/support.h"
+
+using namespace ohmleaf;
+using namespace ohmleaf::layout;
+using namespace ohmleaf::layout::test;
+using record::Shape;
+using record::View;
+
+namespace {
+
+/// Members of a view that its shape does not know, or knows as another kind.
+void compare(const View& view, const Shape& shape, const std::string& path,
+             std::vector<std::string>& out) {
+  if (view.kind == View::Kind::group)
+    for (const auto& [name, member] : view.members) {
+      const Shape* s = nullptr;
+      for (const Shape& m : shape.members)
+        if (m.name == name) s = &m;
+      if (!s) {
+        out.push_back(path + "." + name + " is not in the shape");
+        continue;
+      }
+      if (member.kind != View::Kind::none && member.kind != s->kind)
+        out.push_back(path + "." + name + " is of another kind");
+      compare(member, *s, path + "." + name, out);
+    }
+  if (view.kind == View::Kind::list && !shape.members.empty())
+    for (const View& item : view.items) compare(item, shape, path + "[]", out);
+}
+
+std::string at(const View& view, std::string_view path) {
+  const View* v = view.at(path);
+  return v ? v->text : "(none)";
+}
+
+}  // namespace
+
+TEST_CASE("a record has nothing that its shape does not know") {
+  for (const std::uint64_t seed : {1u, 2u, 3u}) {
+    std::vector<std::string> wrong;
+    compare(random_case(seed, 4).view(), document_shape(), "", wrong);
+    for (const std::string& w : wrong) FAIL_CHECK(w);
+  }
+}
+
+TEST_CASE("a cell carries the reading as written and what the checks say of it") {
+  const View view = plain_case().view();
+  const View* circuits = view.find("circuits");
+  REQUIRE(circuits);
+  REQUIRE(circuits->items.size() == 1);
+  const View& c = circuits->items[0];
+  CHECK(at(c, "place") ==
+        "CU1\u00A0/\u00A0"
+        "3");
+  CHECK(at(c, "zs.text") == "0.43");
+  CHECK(at(c, "zs.unit") == "Ω");
+  CHECK(at(c, "zs.limit") == "≤ 1.37 Ω");
+  CHECK(at(c, "zs.verdict") == "pass");
+  CHECK(at(c, "zs.used_permille") == "314");
+  CHECK(at(c, "insulation_live.text") == ">999");
+  CHECK(at(c, "polarity.text") == "yes");
+  CHECK(!c.find("rcd_x5_ms")->present());
+  CHECK(at(view, "person.name") == "Rosalind Hobday");
+  CHECK(at(view, "issue.number") == "HL-0017");
+}
+
+TEST_CASE("a reading that is missing still shows its limit") {
+  Case c = plain_case();
+  c.job.circuits[0].live.zs = {};
+  c.report.findings[0].verdict = checks::Verdict::missing;
+  c.report.findings[0].reading.clear();
+  const View view = c.view();
+  const View& cell = *view.find("circuits")->items[0].find("zs");
+  CHECK(cell.present());
+  CHECK(at(cell, "verdict") == "missing");
+  CHECK(at(cell, "limit") == "≤ 1.37 Ω");
+  const Document d = lay_out_or_fail(form_from(read_form("minor-works")), view);
+  CHECK(page_says(d.pages[0], "missing"));
+}
+
+TEST_CASE("a unit that was written is printed once") {
+  Case c = plain_case();
+  Reading<Kiloamps> r;
+  r.text = "1.1 kA";
+  r.value = Kiloamps(*Decimal::parse("1.1"));
+  c.job.supply.pfc.value = r;
+  const View view = c.view();
+  CHECK(at(view, "supply.pfc.text") == "1.1");
+  CHECK(at(view, "supply.pfc.unit") == "kA");
+}
+
+TEST_CASE("one changed reading changes the printed cell") {
+  const Form form = form_from(read_form("schedule"));
+  Case c = plain_case();
+  const auto shows = [&](std::string_view words) {
+    for (const Page& p : lay_out_or_fail(form, c.view()).pages)
+      if (page_says(p, words)) return true;
+    return false;
+  };
+  CHECK(shows("0.43"));
+  c.job.circuits[0].live.zs.value->text = "0.47";
+  CHECK(shows("0.47"));
+  c.report.findings[0].limit = "≤ 2.19 Ω";
+  CHECK(shows("≤ 2.19 Ω"));
+}
+
+TEST_CASE("a limit is listed once, with all its circuits") {
+  Case c = plain_case();
+  c.job.circuits.push_back(c.job.circuits[0]);
+  c.job.circuits[1].ref = text("4");
+  checks::Finding again = c.report.findings[0];
+  again.circuit = 1;
+  c.report.findings.push_back(again);
+  const View view = c.view();
+  const View* limits = view.at("basis.limits");
+  REQUIRE(limits);
+  REQUIRE(limits->items.size() == 2);
+  CHECK(at(limits->items[0], "circuits") ==
+        "CU1\u00A0/\u00A0"
+        "3, CU1\u00A0/\u00A0"
+        "4");
+}
+
+TEST_CASE("the certificate never says that an installation is safe") {
+  for (const std::string name :
+       {"minor-works", "installation", "schedule", "client-page", "handover"}) {
+    CAPTURE(name);
+    std::string words = read_form(name);
+    for (std::size_t i = words.find("safe"); i != std::string::npos;
+         i = words.find("safe", i + 1)) {
+      const bool safety_unimpaired =
+          words.compare(i, 6, "safety") == 0 && words.find("does not impair the safety") == i - 20;
+      CHECK(safety_unimpaired);
+    }
+  }
+}
