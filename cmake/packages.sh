@@ -1,6 +1,6 @@
 #!/bin/sh
 # Installs what ohmleaf needs on Debian 12, asking nothing: `packages.sh build` to build and run
-# it, `packages.sh test` for the tests as well. As root, or through sudo.
+# it, `packages.sh test` for the tests as well, `packages.sh long` for tests/long too. As root, or through sudo.
 set -eu
 
 build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11-dev
@@ -8,10 +8,13 @@ build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11
   libjpeg-dev pkg-config"
 test="doctest-dev poppler-utils qpdf mupdf-tools jq xz-utils git clang-tidy ccache python3"
 
+long="valgrind strace debootstrap"
+
 case "${1:-}" in
   build) wanted="$build" ;;
   test) wanted="$build $test" ;;
-  *) echo "packages.sh: say build or test" >&2; exit 2 ;;
+  long) wanted="$build $test $long" ;;
+  *) echo "packages.sh: say build, test or long" >&2; exit 2 ;;
 esac
 
 missing=""
