@@ -59,7 +59,7 @@ void apply(const record::Job& job, const record::Installer& installer,
            const record::Confirmation& c, std::vector<Finding>& findings) {
   const Span span = c.check.span.valid() ? c.check.span : c.span;
   if (empty(c.check)) {
-    findings.push_back(on_paper(Verdict::missing, span, "a confirmation names no check",
+    findings.push_back(on_paper(Verdict::missing, span, "A confirmation names no check",
                                 "Say which finding it confirms, or take it out."));
     return;
   }
@@ -67,13 +67,13 @@ void apply(const record::Job& job, const record::Installer& installer,
   if (!info) {
     findings.push_back(
         on_paper(Verdict::missing, span,
-                 fmt::format("a confirmation names \"{}\", which is no check", *c.check),
+                 fmt::format("A confirmation names \"{}\", which is no check", *c.check),
                  nearest_hint(*c.check)));
     return;
   }
   if (empty(c.reason) || empty(c.by)) {
     findings.push_back(on_paper(Verdict::missing, span,
-                                fmt::format("the confirmation of \"{}\" lacks its {}", *c.check,
+                                fmt::format("The confirmation of \"{}\" lacks its {}", *c.check,
                                             empty(c.reason) ? "reason" : "name"),
                                 "Write why the reading is right all the same, and who says so."));
     return;
@@ -94,7 +94,7 @@ void apply(const record::Job& job, const record::Installer& installer,
                                 "Cure what it found, then take the confirmation out."));
   else if (!met)
     findings.push_back(on_paper(
-        Verdict::note, span, fmt::format("the confirmation of \"{}\" meets no finding", *c.check),
+        Verdict::note, span, fmt::format("The confirmation of \"{}\" meets no finding", *c.check),
         "Take it out, or check which circuit it names."));
 }
 

@@ -63,6 +63,22 @@ std::string what(Tie t) {
   return "is above Ze + (R1+R2)";
 }
 
+/// Rows exchanged at the board: with the other circuit's Zs both circuits agree, as they stand
+/// neither does.
+std::vector<std::string> swapped_rows(const Scene& s, const Sum& mine, const Decimal& tolerance) {
+  const auto fits = [&](const Decimal& z, const Decimal& r) {
+    return (z - mine.ze - r).abs() <= tolerance;
+  };
+  for (const record::Circuit& other : s.job.circuits) {
+    const auto r = figure(other.dead.r1r2), zs = figure(other.live.zs);
+    if (&other == s.circuit || !r || !zs || fits(*zs, *r)) continue;
+    if (fits(*zs, mine.r) && fits(mine.zs, *r))
+      return {fmt::format("Zs of circuits {} and {} exchanged?", s.circuit->ref.value_or("?"),
+                          other.ref.value_or("?"))};
+  }
+  return {};
+}
+
 void zs_sum(Scene& s) {
   const record::Circuit& c = *s.circuit;
   const auto ze = figure(s.job.supply.ze), r = figure(c.dead.r1r2), zs = figure(c.live.zs);
@@ -77,10 +93,12 @@ void zs_sum(Scene& s) {
   const auto close = [&](const std::vector<Decimal>& v) {
     return (v[0] - v[1] - v[2]).abs() <= tolerance;
   };
-  const auto slips = single_slips({{"Zs", c.live.zs->text, *zs},
-                                   {"Ze", s.job.supply.ze->text, *ze},
-                                   {"R1+R2", c.dead.r1r2->text, *r}},
-                                  close);
+  auto slips = swapped_rows(s, x, tolerance);
+  if (slips.empty())
+    slips = single_slips({{"Zs", c.live.zs->text, *zs},
+                          {"Ze", s.job.supply.ze->text, *ze},
+                          {"R1+R2", c.dead.r1r2->text, *r}},
+                         close);
   const Decimal sum = *ze + *r;
   Finding& f =
       s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against Ze + (R1+R2)",
@@ -109,9 +127,8 @@ void zs_ra(Scene& s) {
     return z * Decimal::integer(4) >= a && z <= a * Decimal(13, 1) + Decimal::integer(25);
   };
   if (agrees(*zs, *ra)) return;
-  const auto slips =
-      single_slips({{"Zs", c.live.zs->text, *zs}, {"RA", s.job.supply.ra->text, *ra}},
-                   [&](const auto& v) { return agrees(v[0], v[1]); });
+  auto slips = single_slips({{"Zs", c.live.zs->text, *zs}, {"RA", s.job.supply.ra->text, *ra}},
+                            [&](const auto& v) { return agrees(v[0], v[1]); });
   Finding& f = s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against RA",
                      fmt::format("Zs {} does not fit RA {}{}", shown_of(c.live.zs),
                                  shown_of(s.job.supply.ra), slip_tail(slips)),

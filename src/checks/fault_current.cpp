@@ -58,9 +58,9 @@ void conditional(const Scene& s, Finding& f, const record::Measured<Kiloamps>& p
     return;
   f.verdict = Verdict::borderline;
   f.message = fmt::format(
-      "fault current {} is over the device's own {}, and relies on the consumer unit's "
+      "Fault current {} is over the device's own {}, and relies on the consumer unit's "
       "conditional rating of 16 kA",
-      f.reading, f.limit);
+      f.reading, s.circuit->device->breaking->with_unit());
   f.derivation +=
       "; consumer unit rated 16 kA conditionally, behind a cartridge fuse of 100 A or less";
   f.labels.push_back({s.job.supply.main_fuse.span, "this supply fuse"});
@@ -84,7 +84,7 @@ void breaking_capacity(Scene& s) {
   Ask ask;
   ask.stage = Stage::before;
   ask.cell = cell;
-  ask.subject = "fault current";
+  ask.subject = "Fault current";
   ask.labels = {{c.device.span, "this device breaks " + c.device->breaking->with_unit()}};
   ask.causes = {"the board is close to a strong supply",
                 "the reading was taken wrong, or is in amperes"};
@@ -106,7 +106,9 @@ void against_ze(Scene& s) {
   const record::Supply& x = s.job.supply;
   const auto ze = figure(x.ze), pfc = figure(x.pfc);
   if (is_tt(s.job) || !ze || !pfc || ze->is_zero()) return;
-  const Decimal volts = u0(s.job).decimal();
+  // Between lines the fault current is at least √3 times that of one line.
+  const bool three = x.phases && *x.phases == Decimal::integer(3);
+  const Decimal volts = u0(s.job).decimal() * (three ? Decimal(173, 2) : Decimal::integer(1));
   const auto least = [&](const Decimal& z) {  // kA, with 0.05 Ω of scatter allowed on the loop test
     return Decimal::divide(volts, (z + Decimal(5, 2)) * Decimal::integer(1000), 6, Round::down);
   };
@@ -119,10 +121,11 @@ void against_ze(Scene& s) {
         return !below(v[1], v[0]) && v[0] <= least(v[1]) * Decimal::integer(2);
       });
   const auto expected = limits::fault_current(Ohms(*ze), u0(s.job));
-  Finding& f = s.add(Verdict::doubtful, Stage::live, "supply.pfc", "Prospective fault current",
-                     fmt::format("fault current {} is below U0 ÷ Ze = {}{}", shown_of(x.pfc),
-                                 expected.value.with_unit(), slip_tail(slips)),
-                     x.pfc.span);
+  Finding& f =
+      s.add(Verdict::doubtful, Stage::live, "supply.pfc", "Prospective fault current",
+            fmt::format("fault current {} is below {}U0 ÷ Ze, and U0 ÷ Ze is {}{}", shown_of(x.pfc),
+                        three ? "√3 × " : "", expected.value.with_unit(), slip_tail(slips)),
+            x.pfc.span);
   f.reading = shown_of(x.pfc);
   f.limit = "about " + expected.value.with_unit() + " or more";
   f.exact = expected.exact;
@@ -131,6 +134,7 @@ void against_ze(Scene& s) {
   f.provenance = expected.provenance;
   f.labels = {{x.ze.span, "Ze"}};
   f.causes = slips;
+  if (three) f.causes.push_back("a single-phase figure was entered for a three-phase supply");
   f.causes.insert(f.causes.end(), {"the smaller of line–neutral and line–earth was entered",
                                    "amperes entered as kiloamperes"});
   f.action = "Measure again at the origin, line–neutral and line–earth, and enter the larger.";

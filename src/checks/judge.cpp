@@ -81,6 +81,13 @@ void fill(Finding& f, const PlainReading& r, const PlainLimit& limit, Ask& ask) 
   f.labels = std::move(ask.labels);
 }
 
+/// "1.37 Ω": the words around it already say on which side the reading must stand.
+std::string bound_words(const PlainLimit& limit) {
+  for (const std::string_view sign : {"≤ ", "≥ "})
+    if (limit.printed.starts_with(sign)) return limit.printed.substr(sign.size());
+  return limit.printed;
+}
+
 std::string no_reading(const PlainReading& r, const PlainLimit* limit, const std::string& subject) {
   if (!r.present) return subject + " is not recorded";
   if (r.kind == ReadingKind::limitation)
@@ -89,7 +96,7 @@ std::string no_reading(const PlainReading& r, const PlainLimit* limit, const std
     return subject + " is marked N/A, but it is needed here";
   if (limit && !limit->value.is_void() && !r.value.is_void())
     return fmt::format("{} {} does not show whether the limit of {} is met", subject, shown(r),
-                       limit->printed);
+                       bound_words(*limit));
   return subject + " cannot be used as written";
 }
 
@@ -133,22 +140,22 @@ Finding& not_tabulated(Scene& scene, const PlainReading& r, const PlainLimit& li
 }
 
 std::string verdict_words(Standing s, const PlainReading& r, const PlainLimit& limit,
-                          const std::string& subject, const std::string& gap) {
+                          const std::string& subject) {
+  const std::string bound = bound_words(limit);
+  if (s == Standing::within)
+    return fmt::format("{} {} is within its limit of {}", subject, shown(r), bound);
+  if (s == Standing::straddles)
+    return fmt::format(
+        "{} {} is within its limit of {}, but not with the instrument's uncertainty allowed for",
+        subject, shown(r), bound);
   const bool minimum = limit.sense == Sense::at_least;
-  switch (s) {
-    case Standing::within:
-      return fmt::format("{} {} is within its limit of {}", subject, shown(r), limit.printed);
-    case Standing::straddles:
-      return fmt::format(
-          "{} {} is within its limit of {}, but not with the instrument's "
-          "uncertainty allowed for",
-          subject, shown(r), limit.printed);
-    default:
-      break;
-  }
   const char* side = limit.sense == Sense::between ? "outside" : minimum ? "under" : "over";
-  return fmt::format("{} {} is {} its limit of {}{}", subject, shown(r), side, limit.printed,
-                     gap.empty() ? "" : ": " + gap);
+  std::string gap;
+  if (r.kind == ReadingKind::value) {
+    const Decimal by = (governing_bound(r, limit) - r.value).abs();
+    if (!by.is_void()) gap = " by " + by.short_str() + " " + r.unit;
+  }
+  return fmt::format("{} {} is {} its limit of {}{}", subject, shown(r), side, bound, gap);
 }
 
 Verdict verdict_of(Standing s) {
@@ -205,12 +212,11 @@ Finding& judge_plain(Scene& scene, const PlainReading& r, const PlainLimit& limi
   if (number && limit.value.is_void()) return not_tabulated(scene, r, limit, ask);
   const Standing s = standing(r, limit, ask.percent, ask.absolute);
   if (s == Standing::unusable) return missing(scene, r, &limit, ask);
-  const std::string gap = difference(r, limit);
-  Finding& f = scene.add(verdict_of(s), ask.stage, ask.cell, ask.subject,
-                         verdict_words(s, r, limit, ask.subject, s == Standing::beyond ? gap : ""),
-                         r.span.valid() ? r.span : ask.home);
+  Finding& f =
+      scene.add(verdict_of(s), ask.stage, ask.cell, ask.subject,
+                verdict_words(s, r, limit, ask.subject), r.span.valid() ? r.span : ask.home);
   fill(f, r, limit, ask);
-  f.difference = gap;
+  f.difference = difference(r, limit);
   f.used_permille = permille(r, limit);
   if (s == Standing::within) return f;
   f.action = std::move(ask.action);

@@ -57,10 +57,12 @@ std::span<const Row> insulation_rows();
 std::span<const Row> fault_current_rows();
 std::span<const Row> consistency_rows();
 std::span<const Row> device_rows();
+std::span<const Row> protective_conductor_rows();
 std::span<const Row> accessory_rows();
 std::span<const Row> point_rows();
 std::span<const Row> network_rows();
 std::span<const Row> paper_rows();
+std::span<const Row> agreement_rows();
 std::span<const Row> instrument_rows();
 std::vector<Row> rows();
 

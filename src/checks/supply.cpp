@@ -69,9 +69,6 @@ void ze(Scene& s) {
   }
   ask.labels = {
       {x.earthing.span, "this arrangement: the distributor declares " + limit->printed()}};
-  const record::Instrument* meter = instrument_of(s.job, s.installer, {});
-  ask.percent = declared(meter, &record::Instrument::loop_percent);
-  ask.absolute = declared(meter, &record::Instrument::loop_ohms);
   Finding& f = judge(s, x.ze, *limit, ask);
   if (f.verdict != Verdict::fail) return;
   // More than the distributor usually declares is a question to the distributor, not a limit that

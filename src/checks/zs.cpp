@@ -52,12 +52,12 @@ std::optional<Limit<Ohms>> rcd_limit(const Scene& s, const std::optional<RcdInPa
   return limits::max_zs_rcd(rcd->rcd->idn, s.edition);
 }
 
-void relies_on_rcd(Finding& f, const Limit<Ohms>& rcd) {
+void relies_on_rcd(Finding& f, const Limit<Ohms>& table, const Limit<Ohms>& rcd) {
   f.verdict = Verdict::borderline;
   f.message = fmt::format(
       "Zs {} is over the {} for overcurrent but within the RCD's {}: "
       "disconnection relies on the RCD",
-      f.reading, f.limit, rcd.printed());
+      f.reading, table.value.with_unit(), rcd.value.with_unit());
   f.action =
       "Look for the cause first (a loose joint, a long run, a thin protective conductor). "
       "If it stays, state on the certificate that disconnection relies on the RCD, and check "
@@ -65,7 +65,8 @@ void relies_on_rcd(Finding& f, const Limit<Ohms>& rcd) {
   f.derivation += "; RCD: " + rcd.derivation;
 }
 
-void note_allowance(Finding& f, const Allowance& a, const Interval<Ohms>& reading) {
+void note_allowance(Finding& f, const Limit<Ohms>& table, const Allowance& a,
+                    const Interval<Ohms>& reading) {
   if (a.limit.value.is_void()) return;
   f.derivation +=
       fmt::format("; with the temperature allowed for {} ({})", a.limit.printed(), a.words);
@@ -75,7 +76,7 @@ void note_allowance(Finding& f, const Allowance& a, const Interval<Ohms>& readin
   f.message = fmt::format(
       "Zs {} is within its limit of {}, but over {} with the cable at its "
       "working temperature allowed for",
-      f.reading, f.limit, a.limit.value.with_unit());
+      f.reading, table.value.with_unit(), a.limit.value.with_unit());
   f.action =
       "Measure again with a two-lead high-current test if the RCD allows it, or give the "
       "temperature of the conductors (ambient) for an exact correction; a lower Zs is found "
@@ -131,10 +132,11 @@ void zs_overcurrent(Scene& s) {
   if (f.verdict == Verdict::fail) {
     if (rcd &&
         standing(plain(c.live.zs), plain(*rcd), ask.percent, ask.absolute) == Standing::within)
-      relies_on_rcd(f, *rcd);
+      relies_on_rcd(f, *limit, *rcd);
     return;
   }
-  note_allowance(f, allowance(s, *limit), interval_of(*c.live.zs, ask.percent, ask.absolute));
+  note_allowance(f, *limit, allowance(s, *limit),
+                 interval_of(*c.live.zs, ask.percent, ask.absolute));
 }
 
 void zs_rcd(Scene& s) {

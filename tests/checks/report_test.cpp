@@ -1,0 +1,209 @@
+#include <algorithm>
+
+#include "bench.h"
+
+// The report as a whole: order, verdict, what blocks, confirmations, and that dead tests come
+// first.
+
+namespace bench {
+namespace {
+using ohmleaf::Megohms;
+using ohmleaf::Millis;
+using ohmleaf::Ohms;
+using ohmleaf::checks::Stage;
+using record::Job;
+
+void confirm(Job& j, const char* check, const char* circuit) {
+  record::Confirmation c;
+  c.span = {1, 0, 1};
+  c.check = text(check);
+  if (circuit) c.circuit = text(circuit);
+  c.reason = text("measured twice, metal water pipe in parallel");
+  c.by = text("rh");
+  j.confirmations.push_back(c);
+}
+
+bool contains(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+}  // namespace
+
+TEST_CASE("the sound samples may be issued") {
+  for (const char* name : {"sewing-workshop", "tt-cottage", "new-board"}) {
+    CAPTURE(name);
+    const Report r = report_of(sample(name));
+    CHECK(r.issuable());
+    CHECK(r.verdict <= Verdict::borderline);
+    CHECK(r.count(Verdict::fail) + r.count(Verdict::missing) + r.count(Verdict::doubtful) == 0);
+  }
+}
+
+TEST_CASE("the tired day's seven mistakes are all named") {
+  const Report r = report_of(sample("tired-day"));
+  CHECK_FALSE(r.issuable());
+  CHECK(verdict_of(r, "zs-overcurrent", 2) == Verdict::fail);
+  CHECK(verdict_of(r, "zs-sum", 1) == Verdict::doubtful);
+  CHECK(contains(found(r, "zs-sum", 1)->message, "0.62 entered as 6.2 for R1+R2?"));
+  CHECK(verdict_of(r, "ring-closes", 0) == Verdict::fail);
+  CHECK(verdict_of(r, "rcd-time", 0) == Verdict::missing);
+  CHECK(verdict_of(r, "calibration", -1) == Verdict::fail);
+  CHECK(verdict_of(r, "load-range", 1) == Verdict::fail);
+  CHECK(verdict_of(r, "box-depth", 0) == Verdict::fail);
+}
+
+TEST_CASE("nothing ever says that an installation is safe") {
+  for (const char* name : {"sewing-workshop", "tired-day", "tt-cottage", "new-board"})
+    for (const Finding& f : report_of(sample(name)).findings) {
+      CAPTURE(f.message);
+      CHECK_FALSE(contains(f.message + f.action, " safe"));
+    }
+}
+
+TEST_CASE(
+    "a message is one sentence without a full stop, and a blocking one says what to do next") {
+  Job bare;  // nothing recorded at all: every missing message there is
+  bare.kind = field(record::JobKind::minor_works);
+  bare.date = field(ohmleaf::Date{2026, 11, 20});
+  bare.circuits.resize(1);
+  bare.circuits[0].type = field(record::CircuitType::ring_final);
+  for (const Job& job : {sample("tired-day"), bare})
+    for (const Finding& f : report_of(job).findings) {
+      CAPTURE(f.check);
+      CAPTURE(f.message);
+      CHECK_FALSE(f.message.empty());
+      CHECK_FALSE(f.message.ends_with("."));
+      CHECK_FALSE(f.cell.empty());
+      CHECK_FALSE(f.subject.empty());
+      CHECK_FALSE(f.source.empty());
+      if (f.blocks()) CHECK_FALSE(f.action.empty());
+    }
+}
+
+TEST_CASE(
+    "findings stand the job first, then circuit by circuit, worst first, then in the order of "
+    "work") {
+  const Report r = report_of(sample("tired-day"));
+  const auto ordered = [](const Finding& a, const Finding& b) {
+    if (a.circuit != b.circuit) return a.circuit < b.circuit;
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    return a.stage < b.stage;
+  };
+  CHECK(std::is_sorted(r.findings.begin(), r.findings.end(), ordered));
+  CHECK(r.findings.front().circuit == -1);
+}
+
+TEST_CASE("a cell shows the worst that is said of it") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].live.zs = reading<Ohms>("4.6");
+  const Report r = report_of(j);
+  REQUIRE(r.at(kRing, "live.zs"));
+  CHECK(r.at(kRing, "live.zs")->verdict == Verdict::doubtful);
+  CHECK(r.at(kRing, "live.nothing") == nullptr);
+  CHECK(report_of(sample("sewing-workshop")).at(kRing, "live.zs")->limit == "≤ 1.37 Ω");
+}
+
+TEST_CASE("a failed dead test stops the circuit's live tests") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].dead.insulation.live_earth = reading<Megohms>("0.2");
+  j.circuits[kRing].live.zs = {};
+  const Report r = report_of(j);
+  const Finding* zs = found(r, "zs-overcurrent", kRing);
+  REQUIRE(zs);
+  CHECK(zs->verdict == Verdict::missing);
+  CHECK(contains(zs->message, "do not energise"));
+  CHECK(contains(zs->action, "isolated and locked off"));
+}
+
+TEST_CASE("a failed dead test of one circuit says nothing of another") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].dead.insulation.live_earth = reading<Megohms>("0.2");
+  j.circuits[kLighting].live.zs = {};
+  CHECK_FALSE(contains(found(report_of(j), "zs-overcurrent", kLighting)->message, "energise"));
+}
+
+TEST_CASE(
+    "a doubt that is confirmed with reason and name counts as borderline and blocks nothing") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].live.zs = reading<Ohms>("0.60");
+  CHECK_FALSE(report_of(j).issuable());
+  confirm(j, "zs-sum", "3");
+  const Report r = report_of(j);
+  CHECK(r.issuable());
+  CHECK(r.verdict == Verdict::borderline);
+  CHECK(found(r, "zs-sum", kRing)->confirmed_by == "Rosalind Hobday");
+  CHECK_FALSE(found(r, "zs-sum", kRing)->confirmed_reason.empty());
+}
+
+TEST_CASE("a confirmation without reason or name confirms nothing") {
+  for (const bool reason : {true, false}) {
+    Job j = sample("sewing-workshop");
+    j.circuits[kRing].live.zs = reading<Ohms>("0.60");
+    confirm(j, "zs-sum", "3");
+    if (reason)
+      j.confirmations[0].reason = text(" ");
+    else
+      j.confirmations[0].by = {};
+    const Report r = report_of(j);
+    CHECK_FALSE(r.issuable());
+    CHECK(verdict_of(r, "confirmation", -1) == Verdict::missing);
+  }
+}
+
+TEST_CASE("a confirmation for another circuit confirms nothing, and neither does one of a fail") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].live.zs = reading<Ohms>("0.60");
+  confirm(j, "zs-sum", "6");
+  CHECK_FALSE(report_of(j).issuable());
+  Job failed = sample("sewing-workshop");
+  failed.circuits[kRing].live.rcd.trip_ms = reading<Millis>("400");
+  confirm(failed, "rcd-time", "3");
+  CHECK_FALSE(report_of(failed).issuable());
+}
+
+TEST_CASE("in a condition report a fail is an observation and blocks nothing") {
+  Job j = sample("new-board");
+  j.kind = field(record::JobKind::condition_report);
+  j.circuits[0].live.rcd.trip_ms = reading<Millis>("400");
+  j.circuits[0].live.zs = reading<Ohms>("LIM: no access to the far end");
+  const Report r = report_of(j);
+  CHECK(verdict_of(r, "rcd-time", 0) == Verdict::fail);
+  CHECK(found(r, "rcd-time", 0)->observation);
+  CHECK(verdict_of(r, "zs-overcurrent", 0) == Verdict::not_applicable);
+  CHECK(r.issuable());
+}
+
+TEST_CASE("a job with nothing in it is judged, not crashed on, and cannot be issued") {
+  const Report r = ohmleaf::checks::check(Job{}, record::Installer{});
+  CHECK_FALSE(r.issuable());
+  CHECK(r.verdict >= Verdict::missing);
+  Job one;
+  one.circuits.resize(3);
+  one.circuits[1].accessories.resize(2);
+  one.controls.resize(1);
+  one.confirmations.resize(1);
+  one.departures.resize(1);
+  CHECK_FALSE(ohmleaf::checks::check(one, record::Installer{}).issuable());
+}
+
+TEST_CASE("the same job gives the same report") {
+  const Job j = sample("tired-day");
+  const Report a = report_of(j), b = report_of(j);
+  REQUIRE(a.findings.size() == b.findings.size());
+  for (std::size_t i = 0; i < a.findings.size(); ++i)
+    CHECK(a.findings[i].message == b.findings[i].message);
+}
+
+TEST_CASE("the table explains every check once") {
+  std::vector<std::string> ids;
+  for (const auto& c : ohmleaf::checks::all_checks()) {
+    CAPTURE(c.id);
+    CHECK_FALSE(c.subject.empty());
+    CHECK(c.says.size() > 30);
+    CHECK_FALSE(c.source.empty());
+    ids.emplace_back(c.id);
+  }
+  std::sort(ids.begin(), ids.end());
+  CHECK(std::adjacent_find(ids.begin(), ids.end()) == ids.end());
+}
+
+}  // namespace bench
