@@ -107,6 +107,9 @@ struct VerifyReport {
   std::vector<Problem> problems;
 };
 
+/// Told of long work as it goes on: `done` of `total` steps.
+using Progress = std::function<void(std::size_t done, std::size_t total)>;
+
 class Archive {
  public:
   /// Opens the archive at `root` (made by the first issue). Runs the recovery rule if a lock can
@@ -125,6 +128,9 @@ class Archive {
   /// Records whose number or facts hold every word of `words` (case and accents aside), newest
   /// first. No words: all.
   std::vector<Record> find(const std::vector<std::string>& words, Diagnostics& out) const;
+  /// Makes the search index anew from the files. It is a cache: `find` makes and renews it by
+  /// itself, and answers the same without it, only slower.
+  bool rebuild_index(const Progress& progress, Diagnostics& out) const;
   /// Every record of one certificate, first issue first.
   std::vector<Record> history(const std::string& number, Diagnostics& out) const;
   /// The bytes of one content file of the latest (or the given) version.

@@ -1,17 +1,105 @@
 #include <algorithm>
-#include <cerrno>
 
-#include "archive/store.h"
+#include "archive/index.h"
 #include "base/text.h"
 
 namespace ohmleaf::archive {
 namespace {
 
-/// Number, job and every fact, folded, one a line: a word never matches across two of them.
-std::string haystack(const IssueRecord& record) {
-  std::string text = fold_for_search(record.number) + "\n" + fold_for_search(record.job_id);
-  for (const auto& [key, value] : record.facts) text += "\n" + fold_for_search(value);
-  return text;
+/// Up to so many hits are read again from the files: an index may be old, a record never is.
+constexpr std::size_t kConfirm = 64;
+
+bool holds_all(const IssueRecord& record, const std::vector<std::string>& words) {
+  const std::string text = haystack(record);
+  return std::all_of(words.begin(), words.end(),
+                     [&](const std::string& word) { return text.find(word) != std::string::npos; });
+}
+
+void warn(const std::vector<Problem>& problems, Diagnostics& out) {
+  for (const Problem& p : problems) {
+    out.warning("archive-damaged", {},
+                "\"" + visible(p.file.string()) + "\" is left out: " + visible(p.what),
+                {"run verify: it names each damaged file and the way back"});
+  }
+}
+
+/// Makes or renews the index; false where it cannot be had, and then no harm is done.
+bool renew(const Store& store, bool create, const Progress& progress,
+           std::vector<Problem>& problems) {
+  std::optional<Index> index = Index::open(store, create);
+  if (!index && create) {
+    Index::remove(store);  // broken, or of another program: it is only a cache
+    index = Index::open(store, true);
+  }
+  if (!index) return false;
+  if (index->sync(store, problems, progress)) return true;
+  index.reset();
+  Index::remove(store);
+  return false;
+}
+
+std::optional<std::vector<Latest>> from_index(const Store& store,
+                                              const std::vector<std::string>& words,
+                                              Diagnostics& out) {
+  std::optional<Index> index = Index::open(store, false);
+  if (!index) return std::nullopt;
+  if (!index->in_step(store)) {
+    FsError error;
+    std::vector<Problem> problems;
+    const auto lock = Lock::take(store.work_fd.get(), kLockFile, 0, error);
+    if (!lock || !index->sync(store, problems)) return std::nullopt;
+    warn(problems, out);
+  }
+  std::optional<std::vector<Latest>> hits = index->search(words);
+  if (!hits || hits->size() > kConfirm) return hits;
+  std::vector<Latest> confirmed;
+  for (const Latest& hit : *hits) {
+    Problem problem;
+    std::optional<Latest> real = read_latest(store, hit.id, problem);
+    if (!real) {
+      warn({problem}, out);
+    } else if (holds_all(real->record, words)) {
+      confirmed.push_back(std::move(*real));
+    }
+  }
+  return confirmed;
+}
+
+std::vector<Latest> from_files(const Store& store, const std::vector<std::string>& words,
+                               Diagnostics& out) {
+  Scan all = scan(store);
+  warn(all.problems, out);
+  FsError error;
+  if (all.objects.size() >= kIndexFrom && store.work_fd.valid()) {
+    std::vector<Problem> ignored;
+    const auto lock = Lock::take(store.work_fd.get(), kLockFile, 0, error);
+    if (lock) renew(store, true, {}, ignored);
+  }
+  std::erase_if(all.objects, [&](const Latest& o) { return !holds_all(o.record, words); });
+  std::sort(all.objects.begin(), all.objects.end(),
+            [](const Latest& a, const Latest& b) { return a.record.sequence > b.record.sequence; });
+  return std::move(all.objects);
+}
+
+}  // namespace
+
+Scan scan_for_writing(const Store& store) {
+  if (std::optional<Index> index = Index::open(store, false); index) {
+    Scan indexed;
+    if (index->sync(store, indexed.problems)) {
+      std::optional<std::vector<Latest>> entries = index->entries();
+      if (entries) {
+        indexed.objects = std::move(*entries);
+        return indexed;
+      }
+    }
+    index.reset();
+    Index::remove(store);
+  }
+  Scan read = scan(store);
+  std::vector<Problem> ignored;
+  if (read.objects.size() >= kIndexFrom) renew(store, true, {}, ignored);
+  return read;
 }
 
 Record as_record(const Store& store, const Latest& o) {
@@ -29,149 +117,40 @@ Record as_record(const Store& store, const Latest& o) {
   return r;
 }
 
-/// The version whose record carries the printed revision; a withdrawal is never meant by it.
-std::optional<Latest> version_of_revision(const Store& store, const std::string& id, int highest,
-                                          int revision, Problem& problem) {
-  for (int version = highest; version >= 1; --version) {
-    std::optional<Latest> record = read_version_record(store, id, version, problem);
-    if (!record) return std::nullopt;
-    const bool withdrawal = record->record.kind == RecordKind::withdrawal;
-    if (revision == 0 || (record->record.revision == revision && !withdrawal)) return record;
-  }
-  problem = {Damage::missing, id, id, "there is no revision " + std::to_string(revision), ""};
-  return std::nullopt;
-}
-
-/// How many versions the certificate has; 0, with an error in `out`, where it is not there.
-int versions_of(const Store& store, const std::string& number, Diagnostics& out) {
-  FsError error;
-  const std::string id = ascii_lower(number);
-  Fd object;
-  if (parse_number(id) && store.root_fd.valid()) {
-    object = open_folder_beneath(store.root_fd.get(), id, error);
-  }
-  if (!object.valid() && (error.code == 0 || error.code == ENOENT)) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what the archive has"});
-    return 0;
-  }
-  const auto entries = object.valid() ? list_folder(object.get(), error) : std::nullopt;
-  const int highest = entries ? highest_version(*entries) : 0;
-  if (highest == 0) {
-    out.system_error("archive-unreadable",
-                     entries ? visible(number) + " has no version in its folder" : error.what,
-                     {"run verify: it names each damaged file and the way back"});
-  }
-  return highest;
-}
-
-}  // namespace
-
-std::optional<Archive> Archive::open(const std::filesystem::path& root, Diagnostics& out) {
-  std::optional<Store> store = open_store(root, out);
-  if (!store) return std::nullopt;
-  // Something unfinished, and nobody at work: the recovery rule. A reader who may not write, or
-  // who would have to wait, goes on without; what is committed can be read either way.
-  FsError error;
-  if (store->work_fd.valid()) {
-    store->staging_fd = open_folder_beneath(store->work_fd.get(), kStaging, error);
-    const auto left =
-        store->staging_fd.valid() ? list_folder(store->staging_fd.get(), error) : std::nullopt;
-    if (left && !left->empty()) {
-      const auto lock = Lock::take(store->work_fd.get(), kLockFile, 0, error);
-      std::vector<std::string> notes;
-      if (lock) recover(*store, notes, error);
-      for (std::string& note : notes) {
-        out.add({Severity::note, "archive-recovered", std::move(note), {}, {}, {}});
-      }
-    }
-  }
-  return Archive(store->root);
-}
-
 std::vector<Record> Archive::find(const std::vector<std::string>& words, Diagnostics& out) const {
   const std::optional<Store> store = open_store(root_, out);
-  if (!store) return {};
+  if (!store || !store->root_fd.valid()) return {};
   std::vector<std::string> folded;
-  for (const std::string& word : words) folded.push_back(fold_for_search(word));
-  Scan all = scan(*store);
-  for (const Problem& p : all.problems) {
-    out.warning("archive-damaged", {},
-                "\"" + visible(p.file.string()) + "\" is left out: " + visible(p.what),
-                {"run verify: it names each damaged file and the way back"});
+  for (const std::string& word : words) {
+    std::string text = fold_for_search(word);
+    if (!text.empty()) folded.push_back(std::move(text));
   }
-  std::sort(all.objects.begin(), all.objects.end(),
-            [](const Latest& a, const Latest& b) { return a.record.sequence > b.record.sequence; });
+  std::optional<std::vector<Latest>> hits = from_index(*store, folded, out);
+  if (!hits) hits = from_files(*store, folded, out);
   std::vector<Record> found;
-  for (const Latest& o : all.objects) {
-    const std::string text = haystack(o.record);
-    const bool all_there = std::all_of(folded.begin(), folded.end(), [&](const std::string& word) {
-      return text.find(word) != std::string::npos;
-    });
-    if (all_there) found.push_back(as_record(*store, o));
-  }
+  for (const Latest& hit : *hits) found.push_back(as_record(*store, hit));
   return found;
 }
 
-std::vector<Record> Archive::history(const std::string& number, Diagnostics& out) const {
-  const std::optional<Store> store = open_store(root_, out);
-  if (!store) return {};
-  const std::string id = ascii_lower(number);
-  const int highest = versions_of(*store, number, out);
-  std::vector<Record> records;
-  for (int version = 1; version <= highest; ++version) {
-    Problem problem;
-    const std::optional<Latest> record = read_version_record(*store, id, version, problem);
-    if (record) {
-      records.push_back(as_record(*store, *record));
-    } else {
-      out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
-                       {problem.remedy});
-    }
-  }
-  return records;
-}
-
-std::optional<std::string> Archive::read(const std::string& number, int revision,
-                                         const std::string& name, Diagnostics& out) const {
-  const std::optional<Store> store = open_store(root_, out);
-  if (!store) return std::nullopt;
-  const std::string id = ascii_lower(number);
-  const int highest = versions_of(*store, number, out);
-  if (highest == 0) return std::nullopt;
+bool Archive::rebuild_index(const Progress& progress, Diagnostics& out) const {
+  std::optional<Store> store = open_store(root_, out);
+  if (!store) return false;
+  if (!store->root_fd.valid() || !open_work(*store, out)) return out.ok();
   FsError error;
-  Problem problem;
-  const std::optional<Latest> version = version_of_revision(*store, id, highest, revision, problem);
-  if (!version) {
-    if (problem.remedy.empty()) {
-      out.error("unknown-revision", {},
-                visible(number) + " has no revision " + std::to_string(revision),
-                {"find shows the newest revision"});
-      return std::nullopt;
-    }
-    out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
-                     {problem.remedy});
-    return std::nullopt;
+  const auto lock = Lock::take(store->work_fd.get(), kLockFile, 60'000, error);
+  if (!lock) {
+    out.system_error("archive-locked", error.what);
+    return false;
   }
-  if (!is_content_name(name)) {
-    out.error("archive-file-name", {}, "\"" + visible(name) + "\" is no name of a filed file");
-    return std::nullopt;
+  Index::remove(*store);
+  std::vector<Problem> problems;
+  if (!renew(*store, true, progress, problems)) {
+    out.system_error("archive-index", "the search index cannot be made",
+                     {"find works without it, only slower"});
+    return false;
   }
-  auto bytes = read_beneath(store->root_fd.get(), content_path(id, version->version, name),
-                            kMaxContent, error);
-  if (!bytes) {
-    out.system_error("archive-unreadable", error.what);
-    return std::nullopt;
-  }
-  const KeyedDigest* known = find_file(version->record, name);
-  if (name != kRecordFile && (!known || known->hmac != keyed_digest(version->record, *bytes))) {
-    out.system_error(
-        "archive-damaged",
-        "\"" + visible(name) + "\" of " + visible(number) + " is not the file that was filed",
-        {"run verify: it names each damaged file and the way back"});
-    return std::nullopt;
-  }
-  return bytes;
+  warn(problems, out);
+  return true;
 }
 
 }  // namespace ohmleaf::archive

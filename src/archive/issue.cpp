@@ -74,8 +74,9 @@ std::string next_number(const Scan& scan, const std::string& prefix,
                         std::vector<std::string>& notes) {
   std::int64_t highest = 0, count = 0;
   for (const Latest& o : scan.objects) {
-    const std::optional<NumberParts> parts = parse_number(o.record.number);
-    if (!parts || ascii_lower(parts->prefix) != ascii_lower(prefix)) continue;
+    // By the folder's name: what is drawn from must be what is there.
+    const std::optional<NumberParts> parts = parse_number(o.id);
+    if (!parts || parts->prefix != ascii_lower(prefix)) continue;
     highest = std::max(highest, parts->sequence);
     ++count;
   }
@@ -156,8 +157,9 @@ IssueResult Archive::issue(const IssueRequest& request, const Render& render, Di
   for (int attempt = 0; attempt < kAttempts; ++attempt) {
     std::optional<Session> session = begin_session(root_, out);
     if (!session) return {};
-    for (const Latest& o : session->scan.objects) {
+    for (Latest& o : session->scan.objects) {
       if (o.record.job_id != request.job_id) continue;
+      if (!load(*session, o, out)) return {};
       if (o.record.kind == RecordKind::withdrawal) {
         out.error("withdrawn", {},
                   o.record.number +
@@ -198,7 +200,8 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
               {"find lists what it has"});
     return {};
   }
-  const Latest object = *found;
+  Latest object = *found;
+  if (!load(*session, object, out)) return {};
   if (object.record.job_id != request.job_id) {
     out.error("other-job", {},
               object.record.number + " was issued for the job " + object.record.job_id +

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cerrno>
 
-#include "archive/store.h"
+#include "archive/index.h"
 #include "base/digest.h"
 #include "base/text.h"
 
@@ -118,6 +118,7 @@ bool recover(const Store& store, std::vector<std::string>& notes, FsError& error
       if (!recover_object(store, e.name, notes, error)) return false;
     }
   }
+  if (!left->empty()) Index::doubt(store);
   // Never filed, so no number was drawn for it: the command that left it said nothing of success.
   for (const Entry& e : *left) {
     if (!remove_all_beneath(store.staging_fd.get(), e.name, error)) return false;

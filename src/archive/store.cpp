@@ -161,6 +161,23 @@ std::optional<Latest> read_version_record(const Store& store, const std::string&
   return Latest{id, version, std::move(*record), sha512_hex(*bytes)};
 }
 
+std::optional<Latest> read_latest(const Store& store, const std::string& id, Problem& problem) {
+  problem = {Damage::unreadable, id, id, "", "put it back from a copy of the archive"};
+  FsError error;
+  const Fd folder = open_folder_beneath(store.root_fd.get(), id, error);
+  const auto inside = folder.valid() ? list_folder(folder.get(), error) : std::nullopt;
+  const int version = inside ? highest_version(*inside) : 0;
+  if (!inside) {
+    problem.what = error.what;
+  } else if (version == 0) {
+    problem.damage = Damage::missing;
+    problem.what = "the folder has no version in it";
+  } else {
+    return read_version_record(store, id, version, problem);
+  }
+  return std::nullopt;
+}
+
 Scan scan(const Store& store) {
   Scan result;
   if (!store.root_fd.valid()) return result;
@@ -173,22 +190,8 @@ Scan scan(const Store& store) {
   for (const Entry& e : *entries) {
     // What is no object of ours is for `verify` to name.
     if (!parse_number(e.name) || e.kind != EntryKind::folder) continue;
-    Problem problem{Damage::unreadable, e.name, e.name, "", "put it back from a copy"};
-    const Fd folder = open_folder_beneath(store.root_fd.get(), e.name, error);
-    const auto inside = folder.valid() ? list_folder(folder.get(), error) : std::nullopt;
-    if (!inside) {
-      problem.what = error.what;
-      result.problems.push_back(std::move(problem));
-      continue;
-    }
-    const int version = highest_version(*inside);
-    if (version == 0) {
-      problem.damage = Damage::missing;
-      problem.what = "the folder has no version in it";
-      result.problems.push_back(std::move(problem));
-      continue;
-    }
-    std::optional<Latest> latest = read_version_record(store, e.name, version, problem);
+    Problem problem;
+    std::optional<Latest> latest = read_latest(store, e.name, problem);
     if (latest) {
       result.objects.push_back(std::move(*latest));
     } else {
@@ -198,11 +201,15 @@ Scan scan(const Store& store) {
   return result;
 }
 
-const Latest* newest(const Scan& scan) {
+Latest* newest(Scan& scan) {
   const auto at = std::max_element(
       scan.objects.begin(), scan.objects.end(),
       [](const Latest& a, const Latest& b) { return a.record.sequence < b.record.sequence; });
   return at == scan.objects.end() ? nullptr : &*at;
+}
+
+const Latest* newest(const Scan& scan) {
+  return newest(const_cast<Scan&>(scan));
 }
 
 const Latest* find_number(const Scan& scan, std::string_view number) {

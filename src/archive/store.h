@@ -55,8 +55,15 @@ struct Scan {
   std::vector<Problem> problems;
 };
 Scan scan(const Store& store);
+/// The same through the index, where there is one (and makes it where it begins to pay); entries
+/// then lack salt, files and facts. Every object is still looked at, so none can be missed. Call
+/// under the lock.
+Scan scan_for_writing(const Store& store);
+/// As `find` shows it.
+Record as_record(const Store& store, const Latest& latest);
 /// The record last in the chain, or null.
 const Latest* newest(const Scan& scan);
+Latest* newest(Scan& scan);
 /// By number, upper or lower case, or null.
 const Latest* find_number(const Scan& scan, std::string_view number);
 
@@ -69,6 +76,9 @@ int highest_version(const std::vector<Entry>& entries);
 /// One version's record. On failure `problem` says why.
 std::optional<Latest> read_version_record(const Store& store, const std::string& id, int version,
                                           Problem& problem);
+
+/// The newest version's record of one object. On failure `problem` says why.
+std::optional<Latest> read_latest(const Store& store, const std::string& id, Problem& problem);
 
 /// Finishes or sets aside what a killed command left. Call under the lock. Adds a sentence to
 /// `notes` for all that it did. False only where the system failed on the way.

@@ -50,7 +50,8 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
               {"find lists what it has"});
     return {};
   }
-  const Latest object = *found;
+  Latest object = *found;
+  if (!load(*session, object, out)) return {};
   if (object.record.kind == RecordKind::withdrawal) {
     session->notes.push_back("it was withdrawn on " + object.record.issued.date().words() + ": " +
                              object.record.reason);

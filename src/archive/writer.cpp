@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cerrno>
 
+#include "archive/index.h"
 #include "base/digest.h"
 #include "base/text.h"
 
@@ -15,12 +16,22 @@ std::string path_text(const std::filesystem::path& path) {
   return visible(path.string());
 }
 
-/// The newest record must be as its inventory says, or the next one would vouch for damage.
-bool newest_is_sound(const Session& session, const Latest& latest, std::string& why) {
+/// The newest record must be as its inventory says, or the next one would vouch for damage. Read
+/// from the file itself: an index may have known it before the damage.
+bool newest_is_sound(const Session& session, Latest& latest, std::string& why) {
+  Problem problem;
+  const int store = session.store.root_fd.get();
+  std::optional<Latest> real =
+      read_version_record(session.store, latest.id, latest.version, problem);
+  if (!real) {
+    why = "\"" + problem.file.string() + "\": " + problem.what;
+    return false;
+  }
+  latest = std::move(*real);
   FsError error;
   const std::string path =
       latest.id + "/" + version_name(latest.version) + "/" + std::string(ocfl::kInventory);
-  const auto bytes = read_beneath(session.store.root_fd.get(), path, kMaxDescription, error);
+  const auto bytes = read_beneath(store, path, kMaxDescription, error);
   if (!bytes) {
     why = error.what;
     return false;
@@ -39,7 +50,7 @@ bool newest_is_sound(const Session& session, const Latest& latest, std::string& 
   return false;
 }
 
-bool chain_can_continue(const Session& session, Diagnostics& out) {
+bool chain_can_continue(Session& session, Diagnostics& out) {
   const std::vector<std::string> remedy = {
       "run verify: it names each damaged file and the way back",
       "nothing was issued and no number was used"};
@@ -50,7 +61,7 @@ bool chain_can_continue(const Session& session, Diagnostics& out) {
                      remedy);
     return false;
   }
-  const Latest* latest = newest(session.scan);
+  Latest* latest = newest(session.scan);
   std::string why;
   if (latest && !newest_is_sound(session, *latest, why)) {
     out.system_error("archive-damaged", "the archive is damaged: " + visible(why), remedy);
@@ -191,12 +202,33 @@ Filed commit(const Session& session, int stage, const std::string& stage_name, c
       !publish_inventory(store, object.get(), inventory, error)) {
     return Filed::failed;
   }
-  FsError ignored;
-  remove_all_beneath(store.staging_fd.get(), stage_name, ignored);
   return Filed::yes;
 }
 
+void renew_index(const Store& store) {
+  std::optional<Index> index = Index::open(store, false);
+  std::vector<Problem> ignored;
+  if (index && !index->sync(store, ignored)) {
+    index.reset();
+    Index::remove(store);
+  }
+}
+
 }  // namespace
+
+bool load(const Session& session, Latest& object, Diagnostics& out) {
+  Problem problem;
+  std::optional<Latest> real =
+      read_version_record(session.store, object.id, object.version, problem);
+  if (!real) {
+    out.system_error("archive-damaged",
+                     "\"" + path_text(problem.file) + "\": " + visible(problem.what),
+                     {"run verify: it names each damaged file and the way back"});
+    return false;
+  }
+  object = std::move(*real);
+  return true;
+}
 
 std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out) {
   std::optional<Store> store = open_store(root, out);
@@ -224,7 +256,7 @@ std::optional<Session> begin_session(const std::filesystem::path& root, Diagnost
     out.system_error("archive-write", error.what);
     return std::nullopt;
   }
-  session.scan = scan(session.store);
+  session.scan = scan_for_writing(session.store);
   if (!chain_can_continue(session, out)) return std::nullopt;
   return session;
 }
@@ -257,7 +289,10 @@ Filed file_version(Session& session, NewVersion v, FsError& error) {
   }
   const Filed filed = commit(session, stage.get(), name, v, bytes, error);
   if (filed != Filed::yes) return filed;
-  FsError mark_error;
+  renew_index(store);
+  FsError ignored, mark_error;
+  // Only now: as long as it is there, a search does not believe the index.
+  if (!first) remove_all_beneath(store.staging_fd.get(), name, ignored);
   const Mark mark{v.record.sequence, v.record.number, sha512_hex(v.files.back().bytes)};
   if (!write_mark(store, mark, mark_error)) {
     session.notes.push_back("filed, but the note beside the archive could not be renewed: " +

@@ -18,6 +18,10 @@ struct Session {
 /// Opens, locks, recovers, scans, and refuses an archive whose chain cannot be continued.
 std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out);
 
+/// The whole record of an object that the session's scan lists. False, with an error in `out`,
+/// where it cannot be read any more.
+bool load(const Session& session, Latest& object, Diagnostics& out);
+
 /// A version ready to be written: its record is complete but for the digests of the files.
 struct NewVersion {
   std::string id;

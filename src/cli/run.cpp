@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/command.h"
+#include "cli/limits_command.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -26,14 +27,24 @@ constexpr const char* kFooter =
     "Exit codes: 0 nothing to do about it; 1 findings that stop an issue, or a verification that "
     "fails; 2 the input or the command is wrong; 3 the system failed; 130 interrupted.";
 
+/// The command that was meant, however deep ("limits zs").
+const CLI::App* meant(const CLI::App& app, std::string& words) {
+  const CLI::App* used = &app;
+  words = app.get_name();
+  while (!used->get_subcommands().empty()) {
+    used = used->get_subcommands().front();
+    words += " " + used->get_name();
+  }
+  return used;
+}
+
 /// CLI11's own exit codes start at 100; ours say "the command is wrong".
 int command_error(const CLI::App& app, const CLI::ParseError& error, Environment& e) {
   std::string text = "ohmleaf: error: " + visible(error.what()) + "\n";
-  const CLI::App* used = &app;
-  if (!app.get_subcommands().empty()) used = app.get_subcommands().front();
-  text += "  → " + (used == &app ? std::string("ohmleaf --help names the commands.")
-                                 : "ohmleaf " + used->get_name() + " --help shows how it is used.") +
-          "\n";
+  std::string words;
+  const CLI::App* used = meant(app, words);
+  text += "  → " + words +
+          (used == &app ? " --help names the commands." : " --help shows how it is used.") + "\n";
   e.err(text);
   return kInput;
 }
@@ -50,13 +61,14 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_draft(app, e, exit_code);
   add_issue(app, e, exit_code);
   add_archive(app, e, exit_code);
+  add_limits_command(app, e, exit_code);
   try {
     std::vector<std::string> reversed(args.rbegin(), args.rend());
     app.parse(reversed);
     if (app.get_subcommands().empty()) return say(e, app.help());
   } catch (const CLI::CallForHelp&) {
-    const CLI::App* used = app.get_subcommands().empty() ? &app : app.get_subcommands().front();
-    return say(e, used->help());
+    std::string words;
+    return say(e, meant(app, words)->help());
   } catch (const CLI::CallForVersion& version) {
     return say(e, std::string(version.what()) + "\n");
   } catch (const CLI::ParseError& error) {

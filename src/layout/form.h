@@ -131,8 +131,10 @@ struct Form {
   std::vector<Block> blocks;
 };
 
-/// Reads and checks a form. Everything that is wrong is reported in one run with its place.
-std::optional<Form> load_form(const Sources& sources, SourceId source, Diagnostics& out);
+/// Reads and checks a form. Everything that is wrong is reported in one run with its place. The
+/// form's own [theme] goes over `base`.
+std::optional<Form> load_form(const Sources& sources, SourceId source, Diagnostics& out,
+                              const Theme& base = {});
 
 /// Lays out the forms one after another, each from a new page, numbered across the whole. A block
 /// that cannot fit, or a character that the fonts lack, is an error that names it.

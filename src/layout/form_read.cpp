@@ -245,13 +245,14 @@ void FormReader::page(const TomlNode& node, Form& form) {
   }
 }
 
-std::optional<Form> FormReader::read() {
+std::optional<Form> FormReader::read(const Theme& base) {
   const auto root = parse_toml(sources_, source_, out_);
   if (!root) return std::nullopt;
   Diagnostics* const sink = &out_;
   const std::size_t before = sink->all().size();
   Form form;
   form.source = source_;
+  form.theme = base;
   form.name = file_stem(sources_.get(source_).name());
   form.page.top = 40_pt;
   form.page.right = form.page.left = 48_pt;
@@ -289,8 +290,9 @@ std::optional<Form> FormReader::read() {
   return form;
 }
 
-std::optional<Form> load_form(const Sources& sources, SourceId source, Diagnostics& out) {
-  return FormReader(sources, source, document_shape(), out).read();
+std::optional<Form> load_form(const Sources& sources, SourceId source, Diagnostics& out,
+                              const Theme& base) {
+  return FormReader(sources, source, document_shape(), out).read(base);
 }
 
 }  // namespace ohmleaf::layout

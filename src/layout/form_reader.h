@@ -16,7 +16,7 @@ class FormReader {
   FormReader(const Sources& sources, SourceId source, const record::Shape& root, Diagnostics& out)
       : sources_(sources), source_(source), root_(root), out_(out) {}
 
-  std::optional<Form> read();
+  std::optional<Form> read(const Theme& base);
 
  private:
   /// What a binding may point at.

@@ -31,9 +31,12 @@ std::string cable_words(const record::Cable& cable) {
   return out;
 }
 
-std::string rcd_words(const Circuit& c) {
+std::string rcd_words(const Circuit& c, const Context& x) {
   if (c.rcd) return c.rcd->words();
-  if (!c.device || !c.device->rcd) return {};
+  if (!c.device || !c.device->rcd) {
+    const auto& upstream = x.job.supply.rcd;
+    return upstream ? upstream->words() + ", at the origin" : std::string();
+  }
   const limits::Rcd& r = *c.device->rcd;
   std::string out = r.idn.with_unit();
   if (r.type) out += " type " + std::string(limits::name(*r.type));
@@ -107,7 +110,7 @@ const std::array kRows{
     R{"breaking", Type::text, "rated short-circuit capacity",
       GET(device_view(c.circuit, device_breaking, "kA"))},
     R{"rcd", Type::text, "its additional protection, in words",
-      GET(text_view(rcd_words(c.circuit)))},
+      GET(text_view(rcd_words(c.circuit, x)))},
     R{"cable", Type::text, "line and protective conductor, kind of cable",
       GET(text_view(cable_words(c.circuit.cable)))},
     R{"line_size", Type::text, "line conductor", GET(quantity_view(c.circuit.cable.line))},

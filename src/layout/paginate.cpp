@@ -156,8 +156,9 @@ class Paginator {
     Page page;
     page.width = f.page_width(landscape_);
     page.height = f.page_height(landscape_);
-    draw_boxes(page);
+    draw_boxes(page, true);
     f.draw_behind(page, landscape_);
+    draw_boxes(page, false);
     for (Frame& frame : content_) page.frames.push_back(std::move(frame));
     content_.clear();
     extents_.clear();
@@ -167,7 +168,8 @@ class Paginator {
     open_ = false;
   }
 
-  void draw_boxes(Page& page) const {
+  /// Grounds go under a draft's mark, frames and edges over it.
+  void draw_boxes(Page& page, bool grounds) const {
     std::vector<Extent> outer_first = extents_;
     std::sort(outer_first.begin(), outer_first.end(),
               [](const Extent& a, const Extent& b) { return a.box < b.box; });
@@ -179,18 +181,15 @@ class Paginator {
       r.y = e.begins ? e.top : e.top - kAir;
       r.width = b.width;
       r.height = (e.ends ? e.bottom : e.bottom + kAir) - r.y;
-      r.fill = b.fill;
-      r.stroke = b.stroke;
-      r.stroke_width = 500_pt / 1000;
       r.radius = 3_pt;
-      page.frames.push_back(r);
-      if (!b.edge) continue;
-      RectFrame edge;
-      edge.x = r.x;
-      edge.y = r.y;
-      edge.width = 3_pt;
-      edge.height = r.height;
+      r.stroke_width = 500_pt / 1000;
+      (grounds ? r.fill : r.stroke) = grounds ? b.fill : b.stroke;
+      if (r.fill || r.stroke) page.frames.push_back(r);
+      if (grounds || !b.edge) continue;
+      RectFrame edge = r;
+      edge.stroke = std::nullopt;
       edge.fill = b.edge;
+      edge.width = 3_pt;
       edge.radius = 1500_pt / 1000;
       page.frames.push_back(edge);
     }

@@ -219,6 +219,13 @@ bool read_theme(const TomlNode& table, Theme& theme, Diagnostics& out) {
 std::optional<Theme> load_theme(const Sources& sources, SourceId source, Diagnostics& out) {
   const auto root = parse_toml(sources, source, out);
   if (!root) return std::nullopt;
+  const TomlNode* format = root->find("format");
+  if (!format || format->text != "1") {
+    out.error("form-format", format ? format->span : root->span,
+              "the theme does not say that it is of format 1",
+              {"Write format = 1 on the first line."});
+    return std::nullopt;
+  }
   const TomlNode* table = root->find("theme");
   Theme theme;
   if (!table) {

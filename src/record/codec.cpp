@@ -73,6 +73,7 @@ void Codec<Texts>::read(Reader& in, const Value& value, Texts& out) {
                       : fmt::format("Write {} = [\"{}\"].", value.name, visible(value.node.text)));
     return;
   }
+  if (too_many(in, value, kMostTexts)) return;
   for (const TomlNode& element : value.node.children) one(element);
 }
 
@@ -98,6 +99,7 @@ void Codec<std::vector<InspectionItem>>::read(Reader& in, const Value& value,
   for (const InspectionText& item : inspection_items()) known.push_back(item.key);
   in.enter(value.name, false);
   for (const TomlNode& child : value.node.children) {
+    if (in.flooded()) break;
     if (inspection_text(child.key) == nullptr) {
       in.unknown_key(child, known);
       continue;
@@ -145,6 +147,7 @@ void Codec<std::vector<Extra>>::read(Reader& in, const Value& value, std::vector
     in.wrong_type(value, "a table", "Write [extra] above your own fields.");
     return;
   }
+  if (too_many(in, value, kMostTexts)) return;
   static constexpr Rule lines{.lines = true};
   for (const TomlNode& child : value.node.children) {
     if (child.mended) continue;

@@ -10,6 +10,9 @@
 
 namespace ohmleaf::record {
 
+/// Far beyond any job, near enough to keep a hostile file from costing hours.
+inline constexpr std::size_t kMostTables = 1000, kMostTexts = 200;
+
 /// A list of texts; one text alone is a list of one.
 template <>
 struct Codec<Texts> {
@@ -36,6 +39,7 @@ void read_table(Reader& in, const TomlNode& table, Span header, R& record) {
   const auto table_keys = keys<R>();
   std::vector<bool> seen(table_keys.size());
   for (const TomlNode& child : table.children) {
+    if (in.flooded()) return;
     const auto it = std::find_if(table_keys.begin(), table_keys.end(),
                                  [&](const Key<R>& k) { return k.name == child.key; });
     if (it == table_keys.end()) {
@@ -138,7 +142,7 @@ struct Codec<std::vector<R>> {
       read_one(in, value, node, out);
     } else if (!node.is_array()) {
       in.wrong_type(value, "a list of tables", "Write its heading with double brackets: [[…]].");
-    } else {
+    } else if (!too_many(in, value, kMostTables)) {
       for (const TomlNode& element : node.children)
         if (element.is_table())
           read_one(in, value, element, out);
@@ -180,6 +184,7 @@ struct Codec<std::vector<R>> {
                     "Write [" + std::string(value.name) + ".key] above it.");
       return;
     }
+    if (too_many(in, value, kMostTables)) return;
     in.enter(value.name, false);
     for (const TomlNode& child : value.node.children) {
       if (child.mended) continue;

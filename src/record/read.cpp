@@ -12,6 +12,7 @@ namespace ohmleaf::record {
 namespace {
 
 constexpr std::string_view kFormat = "1";
+constexpr std::size_t kMostBytes = 2u << 20;  // a thousand circuits, far more than a job has
 
 /// False where the file is of a newer format: what else it says cannot be understood.
 bool check_format(Reader& in, const TomlNode& root) {
@@ -90,6 +91,12 @@ void check_duplicates(const std::vector<Circuit>& circuits, Diagnostics& out) {
 template <class R>
 bool read_root(const Sources& sources, SourceId source, const Shape& shape, R& record,
                Diagnostics& found) {
+  if (sources.get(source).text().size() > kMostBytes) {
+    found.error("file-too-large", Span{source, 0, 0},
+                fmt::format("the file is larger than {} MiB", kMostBytes >> 20),
+                {"Such a file has a few kilobytes: is this the right one?"});
+    return false;
+  }
   auto root = parse_toml_mending(sources, source, found);
   if (!root) return false;
   Reader in(source, shape, found);

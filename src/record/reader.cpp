@@ -65,9 +65,8 @@ std::vector<std::string> Reader::homes_of(std::string_view key) const {
 }
 
 void Reader::unknown_key(const TomlNode& node, const std::vector<std::string_view>& known) {
-  Diagnostic& d =
-      error("unknown-key", node.key_span,
-            fmt::format("the key \"{}\" is not known {}", visible(node.key), where()));
+  Diagnostic& d = error("unknown-key", node.key_span,
+                        fmt::format("the key \"{}\" is not known {}", visible(node.key), where()));
   const auto near = nearest(node.key, known);
   if (near) d.hints.push_back(fmt::format("Did you mean \"{}\"?", *near));
   const auto homes = homes_of(node.key);
@@ -90,6 +89,17 @@ void Reader::wrong_type(const Value& value, std::string_view needed, std::string
       "wrong-type", value.node.span,
       fmt::format("{} needs {}, and {} stands here", value.name, needed, describe(value.node.kind)),
       std::move(hint));
+}
+
+bool too_many(Reader& in, const Value& value, std::size_t most) {
+  const std::size_t count = value.node.children.size();
+  if (count <= most) return false;
+  in.error("too-many",
+           value.node.children[most].key_span.valid() ? value.node.children[most].key_span
+                                                      : value.node.children[most].span,
+           fmt::format("{} has {} entries", value.name, count),
+           fmt::format("At most {} fit into one file. Is this the right file?", most));
+  return true;
 }
 
 std::string list_words(std::span<const std::string_view> words) {

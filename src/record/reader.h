@@ -32,6 +32,8 @@ class Reader {
   SourceId source() const { return source_; }
   Diagnostic& error(std::string_view id, Span span, std::string message, std::string hint = {});
 
+  /// Enough said: more of the same helps nobody, and must not cost hours in a hostile file.
+  bool flooded() const { return error_count() >= kMostErrors; }
   std::size_t error_count() const { return out_.all().size(); }
 
   void enter(std::string_view name, bool list) { path_.push_back({std::string(name), list}); }
@@ -42,6 +44,8 @@ class Reader {
   void unknown_key(const TomlNode& node, const std::vector<std::string_view>& known);
   void missing_key(std::string_view name, const Shape& shape, Span header);
   void wrong_type(const Value& value, std::string_view needed, std::string hint = {});
+
+  static constexpr std::size_t kMostErrors = 500;
 
  private:
   struct Step {
@@ -78,6 +82,9 @@ std::optional<std::string_view> read_word(Reader& in, const Value& value,
 std::optional<limits::Device> read_device(Reader& in, const Value& value);
 View view_of_device(const limits::Device& device, Span span);
 void shape_of_device(Shape& shape);
+
+/// True, after an error at the one too many, where a list has more elements than a job can need.
+bool too_many(Reader& in, const Value& value, std::size_t most);
 
 /// "a", "b" or "c"
 std::string list_words(std::span<const std::string_view> words);

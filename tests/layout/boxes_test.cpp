@@ -8,8 +8,8 @@ using namespace ohmleaf::layout::test;
 
 namespace {
 
-const std::vector<std::string> kForms{"minor-works", "installation", "schedule",     "client-page",
-                                      "handover",    "site-sheet",   "danger-notice"};
+const std::vector<std::string> kForms{"minor-works", "installation", "schedule",      "client-page",
+                                      "handover",    "site-sheet",   "danger-notice", "inspection"};
 
 }  // namespace
 
@@ -29,7 +29,7 @@ TEST_CASE("boxes: nothing overlaps, nothing leaves the margins, whatever the rec
   const std::vector<int> sizes{0, 1, 2, 3, 5, 8, 17};
   for (const std::string& name : kForms) {
     const Form form = form_from(read_form(name), name + ".toml");
-    for (std::uint64_t seed = 1; seed <= 14; ++seed) {
+    for (std::uint64_t seed = 1; seed <= 48; ++seed) {
       const int circuits = sizes[seed % sizes.size()];
       CAPTURE(name);
       CAPTURE(seed);

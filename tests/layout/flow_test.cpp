@@ -77,6 +77,24 @@ TEST_CASE("contrast is that of WCAG") {
   CHECK(contrast({0x77, 0x77, 0x77}, {255, 255, 255}) < 450);
 }
 
+TEST_CASE("every theme of ours loads, and its text can be read") {
+  for (const std::string name : {"theme-harbour", "theme-clay", "theme-large"}) {
+    CAPTURE(name);
+    Sources sources;
+    Diagnostics found;
+    const SourceId id = sources.add(name, read_form(name));
+    const auto theme = load_theme(sources, id, found);
+    for (const std::string& line : described(sources, found)) FAIL_CHECK(line);
+    REQUIRE(theme);
+    const SourceId form_id = sources.add("schedule.toml", read_form("schedule"));
+    const auto form = load_form(sources, form_id, found, *theme);
+    REQUIRE(form);
+    CHECK(form->theme.accent == theme->accent);
+    const Document d = lay_out_or_fail(*form, random_case(3, 5).view());
+    for (const std::string& fault : faults_of(d, form->page)) FAIL_CHECK(fault);
+  }
+}
+
 TEST_CASE("an accent too light to be read is printed darker, with a warning") {
   Case c = plain_case();
   c.installer.look.accent = text("#9FE0C8");

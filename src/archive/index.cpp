@@ -1,0 +1,301 @@
+#include "archive/index.h"
+
+#include <fcntl.h>
+#include <sqlite3.h>
+#include <sys/stat.h>
+
+#include <map>
+#include <utility>
+
+#include "base/json.h"
+#include "base/text.h"
+
+namespace ohmleaf::archive {
+namespace {
+
+constexpr const char* kSchema = R"(
+  PRAGMA user_version = 1;
+  CREATE TABLE stamp(one INTEGER PRIMARY KEY CHECK (one = 1), root TEXT NOT NULL);
+  CREATE TABLE object(
+    row INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, changed TEXT NOT NULL,
+    version INTEGER NOT NULL, sequence INTEGER NOT NULL, number TEXT NOT NULL,
+    revision INTEGER NOT NULL, kind INTEGER NOT NULL, job_id TEXT NOT NULL,
+    issued INTEGER NOT NULL, person TEXT NOT NULL, reason TEXT NOT NULL,
+    replaces TEXT NOT NULL, digest TEXT NOT NULL, facts TEXT NOT NULL, hay TEXT NOT NULL);
+  CREATE VIRTUAL TABLE word USING fts5(hay, content='object', content_rowid='row',
+    tokenize="trigram case_sensitive 1");
+  CREATE TRIGGER object_in AFTER INSERT ON object BEGIN
+    INSERT INTO word(rowid, hay) VALUES (new.row, new.hay);
+  END;
+  CREATE TRIGGER object_out AFTER DELETE ON object BEGIN
+    INSERT INTO word(word, rowid, hay) VALUES ('delete', old.row, old.hay);
+  END;
+)";
+constexpr const char* kColumns =
+    "id, version, sequence, number, revision, kind, job_id, issued, person, reason, replaces, "
+    "digest";
+
+/// A prepared statement; any failure shows as `ok() == false`.
+class Statement {
+ public:
+  Statement(sqlite3* db, const std::string& sql) {
+    state_ =
+        sqlite3_prepare_v2(db, sql.c_str(), static_cast<int>(sql.size()), &statement_, nullptr);
+  }
+  Statement(const Statement&) = delete;
+  Statement& operator=(const Statement&) = delete;
+  ~Statement() { sqlite3_finalize(statement_); }
+
+  Statement& text(std::string_view value) {
+    note(sqlite3_bind_text(statement_, ++bound_, value.data(), static_cast<int>(value.size()),
+                           SQLITE_TRANSIENT));
+    return *this;
+  }
+  Statement& number(std::int64_t value) {
+    note(sqlite3_bind_int64(statement_, ++bound_, value));
+    return *this;
+  }
+  /// The next row; false at the end and on a failure.
+  bool step() {
+    if (state_ != SQLITE_OK && state_ != SQLITE_ROW) return false;
+    state_ = sqlite3_step(statement_);
+    return state_ == SQLITE_ROW;
+  }
+  bool ok() const { return state_ == SQLITE_OK || state_ == SQLITE_ROW || state_ == SQLITE_DONE; }
+  bool run() {
+    while (step()) {
+    }
+    return ok();
+  }
+  std::string get_text(int column) const {
+    const unsigned char* text = sqlite3_column_text(statement_, column);
+    if (!text) return {};
+    return {reinterpret_cast<const char*>(text),
+            static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};
+  }
+  std::int64_t get_number(int column) const { return sqlite3_column_int64(statement_, column); }
+
+ private:
+  void note(int state) {
+    if (state_ == SQLITE_OK && state != SQLITE_OK) state_ = state;
+  }
+  sqlite3_stmt* statement_ = nullptr;
+  int state_ = SQLITE_OK;
+  int bound_ = 0;
+};
+
+bool execute(sqlite3* db, const char* sql) {
+  return sqlite3_exec(db, sql, nullptr, nullptr, nullptr) == SQLITE_OK;
+}
+
+std::string stamp_of(const struct stat& st) {
+  return std::to_string(st.st_ino) + "." + std::to_string(st.st_ctim.tv_sec) + "." +
+         std::to_string(st.st_ctim.tv_nsec);
+}
+
+std::string root_stamp(const Store& store) {
+  struct stat st {};
+  return ::fstat(store.root_fd.get(), &st) == 0 ? stamp_of(st) : std::string();
+}
+
+std::string facts_text(const Facts& facts) {
+  Json list = Json::array();
+  for (const auto& [key, value] : facts) list.push(key).push(value);
+  return list.dump(-1);
+}
+
+Facts facts_from(const std::string& text) {
+  std::string why;
+  const std::optional<Json> json = parse_json(text, why);
+  const Json::Array* list = json ? json->as_array() : nullptr;
+  Facts facts;
+  for (std::size_t i = 0; list && i + 1 < list->size(); i += 2) {
+    const std::string* key = (*list)[i].as_string();
+    const std::string* value = (*list)[i + 1].as_string();
+    if (key && value) facts.emplace_back(*key, *value);
+  }
+  return facts;
+}
+
+Latest latest_from(const Statement& row) {
+  Latest o;
+  o.id = row.get_text(0);
+  o.version = static_cast<int>(row.get_number(1));
+  o.record.sequence = row.get_number(2);
+  o.record.number = row.get_text(3);
+  o.record.revision = static_cast<int>(row.get_number(4));
+  o.record.kind = static_cast<RecordKind>(row.get_number(5));
+  o.record.job_id = row.get_text(6);
+  o.record.issued = Instant{row.get_number(7)};
+  o.record.person = row.get_text(8);
+  o.record.reason = row.get_text(9);
+  o.record.replaces = row.get_text(10);
+  o.digest = row.get_text(11);
+  return o;
+}
+
+bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
+  Statement row(db, std::string("INSERT INTO object(") + kColumns +
+                        ", changed, facts, hay) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
+  row.text(o.id).number(o.version).number(o.record.sequence).text(o.record.number);
+  row.number(o.record.revision).number(static_cast<int>(o.record.kind)).text(o.record.job_id);
+  row.number(o.record.issued.unix_seconds).text(o.record.person).text(o.record.reason);
+  row.text(o.record.replaces).text(o.digest).text(changed);
+  row.text(facts_text(o.record.facts)).text(haystack(o.record));
+  return row.run();
+}
+
+bool is_ours(sqlite3* db) {
+  Statement version(db, "PRAGMA user_version");
+  return version.step() && version.get_number(0) == 1;
+}
+
+/// A file of mode 0600 before SQLite sees the name: it would take the umask's word.
+bool make_file(const Store& store) {
+  const int fd = ::openat(store.work_fd.get(), std::string(kIndexFile).c_str(),
+                          O_WRONLY | O_CREAT | O_NOFOLLOW | O_CLOEXEC, 0600);
+  Fd closing(fd);
+  return fd >= 0;
+}
+
+}  // namespace
+
+std::string haystack(const IssueRecord& record) {
+  std::string text = fold_for_search(record.number) + "\n" + fold_for_search(record.job_id);
+  for (const auto& [key, value] : record.facts) text += "\n" + fold_for_search(value);
+  return text;
+}
+
+Index::Index(Index&& other) noexcept : db_(std::exchange(other.db_, nullptr)) {}
+Index& Index::operator=(Index&& other) noexcept {
+  std::swap(db_, other.db_);
+  return *this;
+}
+Index::~Index() {
+  sqlite3_close(db_);
+}
+
+std::optional<Index> Index::open(const Store& store, bool create) {
+  if (!store.work_fd.valid() || !store.root_fd.valid()) return std::nullopt;
+  if (!exists_in(store.work_fd.get(), kIndexFile) && (!create || !make_file(store))) {
+    return std::nullopt;
+  }
+  sqlite3* db = nullptr;
+  const std::string path = (store.work / kIndexFile).string();
+  const int opened =
+      sqlite3_open_v2(path.c_str(), &db,
+                      SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOFOLLOW | SQLITE_OPEN_NOMUTEX, nullptr);
+  Index index(db);
+  if (opened != SQLITE_OK) return std::nullopt;
+  // What the file says of itself is not to be trusted: no functions or triggers by its choice.
+  sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+  sqlite3_db_config(db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+  sqlite3_busy_timeout(db, 2000);
+  if (is_ours(db)) return index;
+  if (!create) return std::nullopt;
+  if (!execute(db, "BEGIN IMMEDIATE") || !execute(db, kSchema) || !execute(db, "COMMIT")) {
+    return std::nullopt;
+  }
+  return index;
+}
+
+void Index::remove(const Store& store) {
+  FsError ignored;
+  for (const char* suffix : {"", "-journal", "-wal", "-shm"}) {
+    const std::string name = std::string(kIndexFile) + suffix;
+    if (exists_in(store.work_fd.get(), name)) {
+      remove_all_beneath(store.work_fd.get(), name, ignored);
+    }
+  }
+}
+
+void Index::doubt(const Store& store) {
+  const std::optional<Index> index = open(store, false);
+  if (index && !execute(index->db_, "DELETE FROM stamp")) remove(store);
+}
+
+bool Index::in_step(const Store& store) {
+  FsError error;
+  const Fd staging = open_folder_beneath(store.work_fd.get(), kStaging, error);
+  const auto left = staging.valid() ? list_folder(staging.get(), error) : std::nullopt;
+  // A revision in the making changes no stamp of the root, but it works in the staging folder.
+  if (!left || !left->empty()) return false;
+  Statement stamp(db_, "SELECT root FROM stamp");
+  return stamp.step() && stamp.get_text(0) == root_stamp(store);
+}
+
+bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) {
+  const std::string root = root_stamp(store);  // before the listing: what comes later is not in it
+  FsError error;
+  const auto listing = list_folder(store.root_fd.get(), error);
+  if (!listing || !execute(db_, "BEGIN IMMEDIATE")) return false;
+  std::map<std::string, std::string> known;
+  Statement rows(db_, "SELECT id, changed FROM object");
+  while (rows.step()) known[rows.get_text(0)] = rows.get_text(1);
+  bool good = rows.ok();
+  const auto forget = [&](const std::string& id) {
+    return Statement(db_, "DELETE FROM object WHERE id = ?").text(id).run();
+  };
+  std::size_t done = 0;
+  for (const Entry& e : *listing) {
+    if (progress) progress(++done, listing->size());
+    if (!good || !parse_number(e.name) || e.kind != EntryKind::folder) continue;
+    struct stat st {};
+    const bool seen = ::fstatat(store.root_fd.get(), e.name.c_str(), &st, AT_SYMLINK_NOFOLLOW) == 0;
+    const auto entry = known.find(e.name);
+    const bool fresh = entry != known.end() && seen && entry->second == stamp_of(st);
+    if (!fresh) {
+      if (entry != known.end()) good = forget(e.name);
+      Problem problem;
+      const std::optional<Latest> latest = read_latest(store, e.name, problem);
+      if (latest) {
+        good = good && insert(db_, *latest, stamp_of(st));
+      } else {
+        problems.push_back(std::move(problem));
+      }
+    }
+    if (entry != known.end()) known.erase(entry);
+  }
+  for (const auto& [id, changed] : known) good = good && forget(id);
+  good = good && execute(db_, "DELETE FROM stamp") &&
+         Statement(db_, "INSERT INTO stamp(one, root) VALUES (1, ?)")
+             .text(problems.empty() ? root : "damaged: look again each time")
+             .run();
+  if (good && execute(db_, "COMMIT")) return true;
+  execute(db_, "ROLLBACK");
+  return false;
+}
+
+std::optional<std::vector<Latest>> Index::entries() {
+  Statement rows(db_, std::string("SELECT ") + kColumns + " FROM object");
+  std::vector<Latest> all;
+  while (rows.step()) all.push_back(latest_from(rows));
+  if (!rows.ok()) return std::nullopt;
+  return all;
+}
+
+std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>& words) {
+  // The trigram index narrows; instr decides. A word under three characters has no trigram.
+  std::string match, exact;
+  for (const std::string& word : words) {
+    exact += " AND instr(hay, ?) > 0";
+    if (code_point_count(word) < 3) continue;
+    std::string quoted = "\"";
+    for (const char c : word) quoted += c == '"' ? "\"\"" : std::string(1, c);
+    match += (match.empty() ? "" : " AND ") + quoted + "\"";
+  }
+  std::string sql = std::string("SELECT ") + kColumns + ", facts FROM object WHERE ";
+  sql += match.empty() ? "1" : "row IN (SELECT rowid FROM word WHERE word MATCH ?)";
+  Statement rows(db_, sql + exact + " ORDER BY sequence DESC");
+  if (!match.empty()) rows.text(match);
+  for (const std::string& word : words) rows.text(word);
+  std::vector<Latest> found;
+  while (rows.step()) {
+    found.push_back(latest_from(rows));
+    found.back().record.facts = facts_from(rows.get_text(12));
+  }
+  if (!rows.ok()) return std::nullopt;
+  return found;
+}
+
+}  // namespace ohmleaf::archive
