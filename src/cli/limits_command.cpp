@@ -246,7 +246,7 @@ int show_tables(Environment& e, const LimitsOptions& o, limits::Edition edition,
   if (o.provenance)
     return say(e, o.common.json ? provenance_json(edition).dump() + "\n"
                                 : provenance_text(edition, style, width));
-  if (o.list_tables && o.table.empty())
+  if (o.list_tables && o.table.empty() && !o.question_table)
     return say(e, o.common.json ? table_list_json().dump() + "\n" : table_list_text(width));
   const auto names = named_tables(o, out);
   if (!out.ok()) return refuse(e, o, out);

@@ -94,7 +94,8 @@ void answer_ring(const LimitQuestion& q, LimitAnswer& a) {
 void answer_insulation(const LimitQuestion& q, LimitAnswer& a) {
   const auto volts = q.number("volts", d("230"), false, 100000);
   std::vector<Megohms> circuits;
-  for (const std::string_view part : split(q.text("parallel"), ',')) {
+  const std::string given = q.text("parallel");  // the parts below point into it
+  for (const std::string_view part : split(given, ',')) {
     if (!q.has("parallel")) break;
     const auto value = Decimal::parse(trim(part));
     if (!value || value->is_negative())

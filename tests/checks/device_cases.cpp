@@ -42,6 +42,23 @@ std::vector<Case> device_cases() {
        Verdict::not_applicable, [](Job&) {}},
       {"ring-rules", "1.5 mm²", Sort::fails, kRing, Verdict::fail,
        [](Job& j) { j.circuits[kRing].cable.line = quantity<SquareMm>("1.5"); }},
+      // BS 3036 30 A, 0.4 s, 1.04 Ω (table in data/limits): 230 ÷ 1.04 = 222 A rounded up;
+      // √(222² × 0.4) ÷ 115 = 1.221 mm², rounded up 1.23 (BS 7671 543.1.3, number from memory).
+      {"protective-conductor", "a hair under what the fault asks for", Sort::fails, 0,
+       Verdict::fail,
+       [](Job& j) {
+         j.circuits[0].device = device("BS 3036 30 A, 4 kA");
+         j.circuits[0].cable.cpc = quantity<SquareMm>("1.22");
+       },
+       "new-board"},
+      {"protective-conductor", "exactly what the fault asks for", Sort::at_limit, 0, Verdict::pass,
+       [](Job& j) {
+         j.circuits[0].device = device("BS 3036 30 A, 4 kA");
+         j.circuits[0].cable.cpc = quantity<SquareMm>("1.23");
+       },
+       "new-board"},
+      {"protective-conductor", "1.5 mm² behind a circuit-breaker", Sort::passes, 0, Verdict::pass,
+       [](Job&) {}, "new-board"},
   };
 }
 
