@@ -53,10 +53,11 @@ TEST_CASE("the tired day's seven mistakes are all named") {
 
 TEST_CASE("nothing ever says that an installation is safe") {
   for (const char* name : {"sewing-workshop", "tired-day", "tt-cottage", "new-board"})
-    for (const Finding& f : report_of(sample(name)).findings) {
-      CAPTURE(f.message);
-      CHECK_FALSE(contains(f.message + f.action, " safe"));
-    }
+    for (const Finding& f : report_of(sample(name)).findings)
+      for (const char* claim : {"is safe", "safe to", "are safe:", "safely"}) {
+        CAPTURE(f.message);
+        CHECK_FALSE(contains(f.message + f.action, claim));
+      }
 }
 
 TEST_CASE(
