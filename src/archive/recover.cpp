@@ -20,26 +20,45 @@ namespace {
 // Nothing else can be left by a kill. Any other difference is damage, or somebody's hand: it is
 // left as it is for `verify` to name, because a silent repair would hide it.
 
-/// All that vN's own inventory says of vN is there with the right digest.
-bool is_whole(int object, int version, const std::string& inventory) {
-  FsError error;
+// A file that cannot be read now (no permission, too many open files, a bad sector) says nothing
+// of what was written. Only a file that is not there, or reads well and differs, makes a version
+// "not whole"; at any other error the recovery stops and leaves everything for the next command.
+
+/// Reads a file; an absent one is empty. False where it cannot be known.
+bool read_if_there(int object, const std::string& path, std::size_t max, std::string& bytes,
+                   FsError& error) {
+  auto read = read_beneath(object, path, max, error);
+  if (!read && error.code != ENOENT) return false;
+  bytes = read.value_or("");
+  return true;
+}
+
+/// Sets `whole` if all that vN's own inventory says of vN is there with the right digest.
+bool find_whole(int object, int version, const std::string& inventory, bool& whole,
+                FsError& error) {
+  whole = false;
   const std::string name = version_name(version);
-  const auto side = read_beneath(object, name + "/" + std::string(ocfl::kSidecar), 4096, error);
-  if (!side || *side != ocfl::sidecar(inventory)) return false;
+  std::string side;
+  if (!read_if_there(object, name + "/" + std::string(ocfl::kSidecar), 4096, side, error)) {
+    return false;
+  }
+  if (side != ocfl::sidecar(inventory)) return true;
   ocfl::Findings findings;
   const auto parsed = ocfl::parse(inventory, name, findings);
-  if (!parsed || parsed->head != name) return false;
+  if (!parsed || parsed->head != name) return true;
   if (std::any_of(findings.begin(), findings.end(),
                   [](const ocfl::Finding& f) { return f.is_error(); })) {
-    return false;
+    return true;
   }
   for (const auto& [digest, paths] : parsed->manifest) {
     for (const std::string& path : paths) {
       if (!path.starts_with(name + "/")) continue;
-      const auto bytes = read_beneath(object, path, kMaxContent, error);
-      if (!bytes || sha512_hex(*bytes) != ascii_lower(digest)) return false;
+      std::string bytes;
+      if (!read_if_there(object, path, kMaxContent, bytes, error)) return false;
+      if (sha512_hex(bytes) != ascii_lower(digest)) return true;
     }
   }
+  whole = true;
   return true;
 }
 
@@ -65,21 +84,23 @@ bool recover_object(const Store& store, const std::string& id, std::vector<std::
                     FsError& error) {
   const Fd object = open_folder_beneath(store.root_fd.get(), id, error);
   const auto entries = object.valid() ? list_folder(object.get(), error) : std::nullopt;
-  const int version = entries ? highest_version(*entries) : 0;
+  if (!entries) return false;
+  const int version = highest_version(*entries);
   if (version < 2) return true;  // an object of one version came by one rename; else: damage
-  FsError unreadable;
-  const auto read = [&](const std::string& path) {
-    return read_beneath(object.get(), path, kMaxDescription, unreadable).value_or("");
-  };
   const std::string file(ocfl::kInventory);
-  const std::string root = read(file);
-  const std::string side = read(std::string(ocfl::kSidecar));
-  const std::string latest = read(version_name(version) + "/" + file);
-  const std::string before = read(version_name(version - 1) + "/" + file);
+  std::string root, side, latest, before;
+  for (const auto& [path, bytes] :
+       {std::pair{file, &root}, std::pair{std::string(ocfl::kSidecar), &side},
+        std::pair{version_name(version) + "/" + file, &latest},
+        std::pair{version_name(version - 1) + "/" + file, &before}}) {
+    if (!read_if_there(object.get(), path, kMaxDescription, *bytes, error)) return false;
+  }
   if (root == latest && side == ocfl::sidecar(latest)) return true;
   const bool killed = side == ocfl::sidecar(before) && (root == before || root == latest);
   if (!killed || before.empty()) return true;
-  if (is_whole(object.get(), version, latest)) {
+  bool whole = false;
+  if (!find_whole(object.get(), version, latest, whole, error)) return false;
+  if (whole) {
     if (!publish_inventory(store, object.get(), latest, error)) return false;
     notes.push_back("finished " + version_name(version) + " of " + id +
                     ", which an interrupted command had filed");

@@ -177,7 +177,9 @@ Verdict verdict_of(Standing s) {
 std::string shown(const PlainReading& r) {
   if (!r.present) return "nothing";
   if (r.kind == ReadingKind::limitation || r.kind == ReadingKind::not_applicable) return r.text;
-  return r.text + " " + r.unit;
+  const char last = r.text.empty() ? '0' : r.text.back();
+  const bool with_unit = (last >= 'a' && last <= 'z') || (last >= 'A' && last <= 'Z');
+  return with_unit ? r.text : r.text + " " + r.unit;  // a fault current is written with its unit
 }
 
 Standing standing(const PlainReading& r, const PlainLimit& limit, Decimal percent,

@@ -6,11 +6,6 @@
 namespace ohmleaf::cli {
 namespace {
 
-std::string provenance_words(limits::Provenance p) {
-  return p == limits::Provenance::memory ? "FROM MEMORY, not read in print"
-                                         : std::string(limits::name(p));
-}
-
 /// An option as it is typed: "--length".
 std::string typed(std::string_view option) {
   return "--" + std::string(option);
@@ -63,21 +58,38 @@ void LimitAnswer::say(std::string quantity, std::string value, std::string deriv
 }
 
 std::string limits_text(const LimitAnswer& answer, const Style& style, int width) {
-  constexpr int kValueColumn = 22;
+  constexpr int kValueColumn = 20;
+  const std::string indent(kValueColumn, ' ');
   std::string text;
+  SourceMarks marks;
   for (const LimitResult& r : answer.results) {
-    const std::string shown = padded(visible(r.printed()), kValueColumn);
-    const std::string indent(kValueColumn, ' ');
-    std::string head = wrapped(visible(r.quantity), shown, indent, width);
     // The figure stands out; it is the first thing of its line.
+    const std::string shown = padded(visible(r.printed()) + "  ", kValueColumn);
+    const std::string head = wrapped(visible(r.quantity), shown, indent, width);
     text += style(Tone::strong, head.substr(0, shown.size())) + head.substr(shown.size());
-    text += wrapped(visible(r.derivation), indent, indent, width);
-    const std::string source =
-        wrapped(visible(provenance_words(r.provenance) + ": " + r.source), indent, indent, width);
-    text += style(r.provenance == limits::Provenance::memory ? Tone::doubt : Tone::quiet, source);
+    text += wrapped(visible(r.derivation) + " " + marks.mark(r.provenance, r.source), indent,
+                    indent, width);
+    if (r.provenance == limits::Provenance::memory)
+      text += style(Tone::doubt, indent + "FROM MEMORY, not read in print") + "\n";
   }
   for (const std::string& note : answer.notes) text += wrapped(visible(note), "", "", width);
+  text += style(Tone::quiet, marks.text(width));
   return text + style(Tone::quiet, "edition " + std::string(limits::name(answer.edition))) + "\n";
+}
+
+std::string SourceMarks::mark(limits::Provenance provenance, const std::string& source) {
+  const std::string words = std::string(limits::name(provenance)) + ": " + source;
+  std::size_t at = 0;
+  while (at < list_.size() && list_[at] != words) ++at;
+  if (at == list_.size()) list_.push_back(words);
+  return "[" + std::to_string(at + 1) + "]";
+}
+
+std::string SourceMarks::text(int width) const {
+  std::string out;
+  for (std::size_t i = 0; i < list_.size(); ++i)
+    out += wrapped(visible(list_[i]), padded("[" + std::to_string(i + 1) + "]", 5), "     ", width);
+  return out;
 }
 
 Json limits_json(const LimitAnswer& answer) {

@@ -70,6 +70,17 @@ struct LimitAnswer {
                               std::string source, limits::Provenance provenance);
 };
 
+/// Sources once, numbered, below what they stand behind: many figures share one.
+class SourceMarks {
+ public:
+  /// "[1]"
+  std::string mark(limits::Provenance provenance, const std::string& source);
+  std::string text(int width) const;
+
+ private:
+  std::vector<std::string> list_;
+};
+
 std::string limits_text(const LimitAnswer& answer, const Style& style, int width);
 Json limits_json(const LimitAnswer& answer);
 

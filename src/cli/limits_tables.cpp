@@ -34,28 +34,6 @@ Json rows_json(const std::vector<Row>& rows) {
   return list;
 }
 
-/// Sources once, below the rows: most rows of a table share one.
-class SourceMarks {
- public:
-  std::string mark(const Row& row) {
-    const std::string words = std::string(name(row.provenance)) + ": " + row.source;
-    for (std::size_t i = 0; i < list_.size(); ++i)
-      if (list_[i] == words) return "[" + std::to_string(i + 1) + "]";
-    list_.push_back(words);
-    return "[" + std::to_string(list_.size()) + "]";
-  }
-  std::string text(int width) const {
-    std::string out;
-    for (std::size_t i = 0; i < list_.size(); ++i)
-      out +=
-          wrapped(visible(list_[i]), padded("[" + std::to_string(i + 1) + "]", 5), "     ", width);
-    return out;
-  }
-
- private:
-  std::vector<std::string> list_;
-};
-
 std::string table_text(std::string_view table, Edition edition, const Style& style, int width) {
   const std::vector<Row> rows = table_rows(table, edition);
   std::string text = style(Tone::strong, title_of(table)) + "\n";
@@ -65,7 +43,7 @@ std::string table_text(std::string_view table, Edition edition, const Style& sty
     column = std::max(column, static_cast<int>(code_point_count(row.item)));
   column = std::min(column, width / 2);
   for (const Row& row : rows) {
-    std::string rest = visible(value_of(row)) + " " + marks.mark(row);
+    std::string rest = visible(value_of(row)) + " " + marks.mark(row.provenance, row.source);
     if (row.provenance == Provenance::memory) rest += " from memory";
     if (!row.note.empty()) rest += " (" + visible(row.note) + ")";
     const std::string indent(static_cast<std::size_t>(column) + 4, ' ');

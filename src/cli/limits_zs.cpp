@@ -103,6 +103,7 @@ void add_ambient(const LimitQuestion& q, LimitAnswer& a, const Limit<Ohms>& zs,
 
 void add_overcurrent(const LimitQuestion& q, LimitAnswer& a, const Device& device,
                      Earthing system) {
+  std::vector<std::pair<std::string, Limit<Ohms>>> found;
   for (const Wanted& wanted : times_of(q, device, system)) {
     std::string exists;
     const auto zs = max_zs(device, wanted.time, q.edition(), &exists);
@@ -111,10 +112,15 @@ void add_overcurrent(const LimitQuestion& q, LimitAnswer& a, const Device& devic
           "not-tabulated",
           "there is no maximum Zs for " + device.words() + " " + wanted.words + ": not tabulated",
           "What exists: " + exists + ".");
-      continue;
+    } else if (!found.empty() && found.back().second.derivation == zs->derivation) {
+      found.back().first += " and " + wanted.words;
+    } else {
+      found.emplace_back(wanted.words, *zs);
     }
-    a.add("maximum Zs, " + device.words() + ", " + wanted.words, *zs);
-    add_ambient(q, a, *zs, wanted.words);
+  }
+  for (const auto& [words, zs] : found) {
+    a.add("maximum Zs, " + device.words() + ", " + words, zs);
+    add_ambient(q, a, zs, words);
   }
 }
 

@@ -30,9 +30,9 @@ Derived<SquareMm> adiabatic_size(Amps current, Seconds time, Decimal k) {
   const Decimal let_through = current.decimal() * current.decimal() * time.decimal();
   out.value = SquareMm(Decimal::divide(Decimal::sqrt(let_through, 6, Round::up), k, 2, Round::up));
   out.exact = exact4(Decimal::sqrt(let_through, 6, Round::down), k);
-  out.derivation = "√(" + current.str() + "² A² × " + time.with_unit() + ") ÷ " + k.short_str() +
-                   " = " + out.exact + " mm²; rounded up to " + out.value.with_unit() +
-                   beyond_five(time.decimal());
+  out.derivation = "√((" + current.with_unit() + ")² × " + time.with_unit() + ") ÷ " +
+                   k.short_str() + " = " + out.exact + " mm²; rounded up to " +
+                   out.value.with_unit() + beyond_five(time.decimal());
   return out;
 }
 

@@ -1,4 +1,5 @@
 #include "limits/circuit_rules.h"
+#include "limits/conductor.h"
 #include "limits/consideration.h"
 #include "limits/installation.h"
 #include "limits/rows_tables.h"
@@ -119,6 +120,8 @@ std::vector<Row> circuits(Edition edition) {
                           "guidance"));
   out.push_back(from_limit("circuits", "fused spur, fuse", fused_spur_max_rating(edition),
                            "any number of spurs; guidance"));
+  out.push_back(from_limit("circuits", "ring final, r1 and rn apart",
+                           ring_line_neutral_tolerance(edition), "guidance"));
   const Factor ring = ring_floor_area();
   out.push_back({"circuits", "ring final, floor area", ring.value.str(), ring.unit,
                  "guidance (dwelling)", ring.source, ring.provenance});

@@ -81,7 +81,7 @@ inline constexpr std::string_view kLockeSum =
     "computed from the published per-conductor values (Locke, Appendix 4; IEC 60228)";
 inline constexpr std::string_view kRingFormula =
     "ring arithmetic: machineryequipmentonline.com (ring continuity); scribd 72915510";
-inline constexpr std::string_view kRingTolerance = "common practice: r1 and rn agree within 0.05 Ω";
+inline constexpr std::string_view kRingTolerance = "r1 and rn agree within 0.05 Ω; no published source read";
 
 // Insulation
 inline constexpr std::string_view kInsulation500 =

@@ -96,3 +96,22 @@ TEST_CASE("archive: what an interrupted issue left beside the archive is cleared
   CHECK(stdfs::is_empty(folder.path() / "archive.work/staging"));
   CHECK(verify(folder.archive()).problems.empty());
 }
+
+TEST_CASE("archive: a version that cannot be read for now is neither finished nor moved aside") {
+  const Revised r;
+  spill(r.object / "inventory.json", r.old_inventory);
+  spill(r.object / "inventory.json.sha512", r.old_sidecar);
+  // Not a permission, which root would not feel: a file that is larger than any may be.
+  const stdfs::path file = r.object / "v2/content/certificate.pdf";
+  const std::string pdf = slurp(file);
+  stdfs::resize_file(file, (std::uintmax_t{512} << 20) + 1);
+  Diagnostics out;
+  REQUIRE(Archive::open(r.folder.archive(), out));
+  CHECK(stdfs::exists(r.object / "v2"));
+  CHECK(slurp(r.object / "inventory.json") == r.old_inventory);
+  CHECK_FALSE(stdfs::is_empty(r.folder.path() / "archive.work/staging"));  // asked again next time
+  spill(file, pdf);
+  REQUIRE(Archive::open(r.folder.archive(), out));
+  CHECK(slurp(r.object / "inventory.json") == r.new_inventory);
+  CHECK(verify(r.folder.archive()).problems.empty());
+}

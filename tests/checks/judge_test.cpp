@@ -100,6 +100,14 @@ TEST_CASE("a void reading or a void limit never passes") {
   CHECK(standing(plain(open_void), plain(at_most("1")), none(), none()) == Standing::unusable);
 }
 
+TEST_CASE("a reading is shown with its unit once") {
+  CHECK(shown(plain(reading<Ohms>("1.37"))) == "1.37 Ω");
+  auto written = reading<Kiloamps>("1.3");
+  written.value->text = "1.3 kA";
+  CHECK(shown(plain(written)) == "1.3 kA");
+  CHECK(shown(plain(reading<Ohms>("N/A: plastic pipe"))) == "N/A: plastic pipe");
+}
+
 TEST_CASE("the headroom bar: thousandths of the limit that are used") {
   CHECK(permille(plain(reading<Ohms>("1.37")), plain(at_most("1.37"))) == 1000);
   CHECK(permille(plain(reading<Ohms>("0.137")), plain(at_most("1.37"))) == 100);
