@@ -143,7 +143,7 @@ struct Dumper {
   void line(int depth) {
     if (indent < 0) return;
     out += '\n';
-    out.append(static_cast<std::size_t>(indent * depth), ' ');
+    out.append(static_cast<std::size_t>(indent) * static_cast<std::size_t>(depth), ' ');
   }
 
   void value(const Json& j, int depth) {

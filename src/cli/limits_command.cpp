@@ -210,7 +210,7 @@ std::optional<limits::Edition> edition_of(const LimitsOptions& o, Diagnostics& o
 
 std::vector<std::string> named_tables(const LimitsOptions& o, Diagnostics& out) {
   std::vector<std::string> names;
-  if (o.question_table) {
+  if (o.question_table && o.question != nullptr) {
     const auto device = o.values.find("device");
     if (o.question->answer == answer_zs && device != o.values.end() && !device->second.empty()) {
       names = zs_tables_of(device->second);

@@ -123,7 +123,7 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
   const bool says_something = f && f->verdict != checks::Verdict::not_applicable;
   if (value.text.empty() && !says_something && expected.empty()) return out;
   const auto put = [&](const char* name, const std::string& text, const std::string& unit = {}) {
-    out.members.emplace_back(name, text.empty() ? View{} : View::of_text(text, unit, value.span));
+    out.members.push_back({name, text.empty() ? View{} : View::of_text(text, unit, value.span)});
   };
   put("text", value.text, value.unit);
   put("unit", value.unit);

@@ -38,7 +38,7 @@ template <class T>
 View view_from(std::span<const Row<T>> rows, const T& value, const Context& context) {
   View out = View::group();
   for (const Row<T>& row : rows)
-    out.members.emplace_back(std::string(row.name), row.get(value, context));
+    out.members.push_back({std::string(row.name), row.get(value, context)});
   return out;
 }
 

@@ -64,7 +64,7 @@ std::optional<Fraction> parallel(const Fraction& x, const Fraction& y) {
 /// Down to two decimals; nothing where it does not fit.
 std::optional<Decimal> hundredths_below(const Fraction& f) {
   Wide scaled = 0;
-  if (__builtin_mul_overflow(f.top, Wide(100), &scaled)) return std::nullopt;
+  if (f.below <= 0 || __builtin_mul_overflow(f.top, Wide(100), &scaled)) return std::nullopt;
   scaled /= f.below;
   if (scaled > std::numeric_limits<std::int64_t>::max()) return std::nullopt;
   return Decimal(static_cast<std::int64_t>(scaled), 2);

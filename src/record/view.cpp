@@ -6,6 +6,18 @@
 
 namespace ohmleaf::record {
 
+View View::group() {
+  View v;
+  v.kind = Kind::group;
+  return v;
+}
+
+View View::list() {
+  View v;
+  v.kind = Kind::list;
+  return v;
+}
+
 View View::of_text(std::string text, std::string unit, Span span) {
   View v;
   v.kind = Kind::text;
@@ -63,7 +75,7 @@ const View* View::at(std::string_view path) const {
 View& View::set(std::string name, View value) {
   for (auto& [member, view] : members)
     if (member == name) return view = std::move(value);
-  members.emplace_back(std::move(name), std::move(value));
+  members.push_back({std::move(name), std::move(value)});
   return members.back().second;
 }
 

@@ -1,7 +1,6 @@
 #pragma once
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "base/source.h"
@@ -16,13 +15,14 @@ struct View {
   std::string text;  ///< text as written; "true"/"false"; ISO date or date and time
   std::string unit;  ///< "Ω", or empty
   Span span;
-  std::vector<std::pair<std::string, View>> members;  ///< group
+  struct Member;
+  std::vector<Member> members;  ///< group
   std::vector<View> items;                            ///< list
 
   static View of_text(std::string text, std::string unit = {}, Span span = {});
   static View of_flag(bool value, Span span = {});
-  static View group() { View v; v.kind = Kind::group; return v; }
-  static View list() { View v; v.kind = Kind::list; return v; }
+  static View group();
+  static View list();
 
   bool present() const;                       ///< not none, not an empty text, list or group
   bool truthy() const;                        ///< present, and a flag only where true
@@ -30,6 +30,11 @@ struct View {
   /// "supply.ze"; null where a step does not exist.
   const View* at(std::string_view path) const;
   View& set(std::string name, View value);    ///< adds or replaces; returns the stored member
+};
+
+struct View::Member {
+  std::string first;  ///< the name
+  View second;
 };
 
 /// What may stand at a path, known without a job: forms are checked against it when loaded.
