@@ -6,6 +6,7 @@
 #include "app/extract.h"
 #include "base/digest.h"
 #include "base/files.h"
+#include "base/json.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "pdf/pdf.h"
@@ -49,6 +50,15 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
   return std::nullopt;
 }
 
+/// What a certificate found alone says of itself, for a program: `verify --witness` reads it.
+std::string certificate_record(const layout::IssueFacts& facts, Instant created) {
+  Json j = Json::object();
+  j.set("format", 1).set("number", facts.number).set("revision", facts.revision);
+  j.set("replaces", facts.replaces).set("issued", created.iso()).set("program", facts.program);
+  j.set("chain_head", facts.chain_head);
+  return j.dump() + "\n";
+}
+
 pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                    const layout::IssueFacts& facts, Instant created, const std::string& title,
                    const std::string& extract) {
@@ -73,6 +83,10 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                              Attachment::Relation::supplement});
     seed += sha256_hex(f.bytes);
   }
+  if (!facts.draft)
+    m.attachments.push_back({kCertificateRecord, "application/json",
+                             "Number, revision and chain head of this certificate",
+                             certificate_record(facts, created), Attachment::Relation::data});
   for (const LoadedImage& i : stationery.artwork.images) seed += sha256_hex(i.bytes);
   m.id_seed = sha256_hex(seed);
   return m;

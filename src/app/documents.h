@@ -36,6 +36,10 @@ std::optional<Stationery> load_stationery(const Workspace& workspace,
                                           const std::vector<std::string>& names, Sources& sources,
                                           Diagnostics& out);
 
+/// Embedded in every issued certificate: {"format": 1, "number", "revision", "replaces", "issued",
+/// "program", "chain_head" (32 hex digits, as printed)}.
+inline constexpr const char* kCertificateRecord = "certificate.json";
+
 /// The documents that the job asks for, or the sensible ones for its kind.
 std::vector<std::string> document_names(const record::Job& job);
 

@@ -1,21 +1,13 @@
 #include "app/images.h"
 
-#include <fcntl.h>
-#include <poll.h>
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
-#include <cerrno>
-#include <chrono>
-#include <csignal>
 #include <cstring>
 
+#include "app/fenced.h"
 #include "base/files.h"
 #include "base/text.h"
 
-// A hostile image is decoded in a child that can do no harm: little memory, little time, nothing
-// but a pipe to write to. What comes back is checked against its own size before it is believed.
+// A hostile image is decoded in a child that can do no harm. What comes back is checked against its
+// own size before it is believed.
 
 namespace ohmleaf::app {
 namespace {
@@ -29,69 +21,15 @@ struct Header {
 constexpr std::string_view kPng("\x89PNG\r\n\x1a\n", 8);
 constexpr std::string_view kJpeg("\xFF\xD8\xFF", 3);
 
-void write_all(int fd, const void* data, std::size_t size) {
-  const auto* p = static_cast<const char*>(data);
-  while (size > 0) {
-    const ssize_t n = ::write(fd, p, size);
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) return;
-    p += n;
-    size -= static_cast<std::size_t>(n);
-  }
-}
-
-void limit_self() {
-  const rlimit cpu{kMaxDecodeSeconds, kMaxDecodeSeconds};
-  ::setrlimit(RLIMIT_CPU, &cpu);
-  const rlimit none{0, 0};
-  ::setrlimit(RLIMIT_FSIZE, &none);
-  ::setrlimit(RLIMIT_CORE, &none);
-#if !defined(__SANITIZE_ADDRESS__)  // the sanitizer reserves far more than it uses
-  const rlimit memory{256u << 20, 256u << 20};
-  ::setrlimit(RLIMIT_AS, &memory);
-#endif
-}
-
-[[noreturn]] void decode_in_child(int fd, std::string_view bytes) {
-  limit_self();
+std::string decoded(std::string_view bytes) {
   std::string error;
-  std::optional<layout::Image> image;
-  try {
-    image = bytes.starts_with(kPng) ? decode_png(bytes, error) : decode_jpeg(bytes, error);
-  } catch (...) {
-    error = "it needs too much memory";
-  }
+  const std::optional<layout::Image> image =
+      bytes.starts_with(kPng) ? decode_png(bytes, error) : decode_jpeg(bytes, error);
   Header h;
-  if (image) {
-    h = {1, image->width, image->height, image->grey ? 1 : 0, image->alpha.empty() ? 0 : 1};
-    write_all(fd, &h, sizeof h);
-    write_all(fd, image->pixels.data(), image->pixels.size());
-    write_all(fd, image->alpha.data(), image->alpha.size());
-  } else {
-    write_all(fd, &h, sizeof h);
-    write_all(fd, error.data(), error.size());
-  }
-  ::_exit(0);
-}
-
-/// All that the child says, or nothing when it takes too long.
-std::optional<std::string> listen(int fd) {
-  using Clock = std::chrono::steady_clock;
-  const auto until = Clock::now() + std::chrono::seconds(kMaxDecodeSeconds + 1);
-  std::string out;
-  char buffer[65536];
-  for (;;) {
-    const auto left = std::chrono::duration_cast<std::chrono::milliseconds>(until - Clock::now());
-    pollfd p{fd, POLLIN, 0};
-    const int ready = left.count() <= 0 ? 0 : ::poll(&p, 1, static_cast<int>(left.count()));
-    if (ready < 0 && errno == EINTR) continue;
-    if (ready <= 0) return std::nullopt;
-    const ssize_t n = ::read(fd, buffer, sizeof buffer);
-    if (n < 0 && errno == EINTR) continue;
-    if (n < 0) return std::nullopt;
-    if (n == 0) return out;
-    out.append(buffer, static_cast<std::size_t>(n));
-  }
+  if (image) h = {1, image->width, image->height, image->grey ? 1 : 0, image->alpha.empty() ? 0 : 1};
+  std::string answer(sizeof h, '\0');
+  std::memcpy(answer.data(), &h, sizeof h);
+  return answer + (image ? image->pixels + image->alpha : error);
 }
 
 std::optional<layout::Image> believe(const std::string& said, std::string& error) {
@@ -123,25 +61,8 @@ std::optional<layout::Image> believe(const std::string& said, std::string& error
 }
 
 std::optional<layout::Image> decode(std::string_view bytes, std::string& error) {
-  int ends[2];
-  if (::pipe2(ends, O_CLOEXEC) != 0) {
-    error = errno_text(errno);
-    return std::nullopt;
-  }
-  const pid_t child = ::fork();
-  if (child == 0) decode_in_child(ends[1], bytes);
-  ::close(ends[1]);
-  std::optional<std::string> said;
-  if (child > 0) said = listen(ends[0]);
-  ::close(ends[0]);
-  if (child < 0) {
-    error = errno_text(errno);
-    return std::nullopt;
-  }
-  if (!said) ::kill(child, SIGKILL);
-  while (::waitpid(child, nullptr, 0) < 0 && errno == EINTR) {
-  }
-  return believe(said.value_or(std::string()), error);
+  const Fence fence{kMaxDecodeSeconds, std::size_t{256} << 20};
+  return believe(run_fenced(fence, [&] { return decoded(bytes); }).value_or(std::string()), error);
 }
 
 }  // namespace

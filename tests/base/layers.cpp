@@ -37,7 +37,7 @@ const std::map<std::string, std::set<std::string>> kMay{
 const std::map<std::string, std::string> kLibraries{
     {"toml++", "base"},   {"nlohmann", "base"},     {"openssl", "base"},  {"utf8proc.h", "base"},
     {"hpdf.h", "pdf"},    {"sqlite3.h", "archive"}, {"zip.h", "archive"}, {"png.h", "app"},
-    {"jpeglib.h", "app"}, {"CLI", "cli"},
+    {"jpeglib.h", "app"}, {"qpdf", "app"},      {"CLI", "cli"},
 };
 
 struct Include {
