@@ -65,9 +65,14 @@ View device_view(const Circuit& c, Get get, const char* unit = "") {
   return text.empty() ? View{} : View::of_text(text, unit, c.device.span);
 }
 
+template <class Q, class Set>
+View split(const CircuitAt& c, const Context& x, const char* path,
+           const record::Split<Q, Set>& member) {
+  return split_view(x, c.index, path, member);
+}
+
 View r1r2_cell(const CircuitAt& c, const Context& x) {
-  return cell_view(x, c.index, "dead.R1R2", cell_value(c.circuit.dead.r1r2),
-                   expected_r1r2(c.circuit));
+  return split_view(x, c.index, "dead.R1R2", c.circuit.dead.r1r2, expected_r1r2(c.circuit));
 }
 
 View zs_means(const Circuit& c) {
@@ -87,6 +92,8 @@ bool wired(const CircuitAt& c, record::CircuitType type) {
 #define GET(expression) \
   [](const CircuitAt& c, [[maybe_unused]] const Context& x) -> View { return expression; }
 #define CELL(path, member) GET(cell(c, x, path, c.circuit.member)), cell_members
+#define SPLIT(path, member, Set) \
+  GET(split(c, x, path, c.circuit.member)), split_members<record::Set>
 
 const std::array kRows{
     R{"ref", Type::text, "the circuit's reference at its board", GET(text_view(c.circuit.ref))},
@@ -122,21 +129,24 @@ const std::array kRows{
     R{"r1", Type::group, "ring, line end to end", CELL("dead.r1", dead.r1)},
     R{"rn", Type::group, "ring, neutral end to end", CELL("dead.rn", dead.rn)},
     R{"r2", Type::group, "ring, protective conductor end to end", CELL("dead.r2", dead.r2)},
-    R{"R1R2", Type::group, "highest R1+R2", GET(r1r2_cell(c, x)), cell_members},
+    R{"R1R2", Type::group, "highest R1+R2", GET(r1r2_cell(c, x)), split_members<record::EachLine>},
     R{"R2", Type::group, "R2 by the wandering lead", CELL("dead.R2", dead.r2_only)},
     R{"ring_crossed", Type::group, "cross-connection steps done at every point",
       CELL("dead.ring_crossed", dead.ring_crossed)},
     R{"insulation_volts", Type::text, "test voltage of the insulation test",
       GET(quantity_view(c.circuit.dead.insulation.volts))},
     R{"insulation_live", Type::group, "insulation, live to live",
-      CELL("dead.insulation.live_live", dead.insulation.live_live)},
+      SPLIT("dead.insulation.live_live", dead.insulation.live_live, EachPair)},
     R{"insulation_earth", Type::group, "insulation, live to earth",
-      CELL("dead.insulation.live_earth", dead.insulation.live_earth)},
+      SPLIT("dead.insulation.live_earth", dead.insulation.live_earth, EachLive)},
     R{"polarity_dead", Type::group, "polarity, dead", CELL("dead.polarity", dead.polarity)},
     R{"polarity", Type::group, "polarity, live", CELL("live.polarity", live.polarity)},
-    R{"zs", Type::group, "earth fault loop impedance", CELL("live.zs", live.zs)},
+    R{"phase_sequence", Type::group, "the three phases follow in the right turn",
+      CELL("live.phase_sequence", live.phase_sequence)},
+    R{"zs", Type::group, "earth fault loop impedance", SPLIT("live.zs", live.zs, EachLine)},
     R{"zs_by", Type::text, "measured or calculated", GET(zs_means(c.circuit))},
-    R{"pfc", Type::group, "prospective fault current at the board", CELL("live.pfc", live.pfc)},
+    R{"pfc", Type::group, "prospective fault current at the board",
+      SPLIT("live.pfc", live.pfc, EachCurrent)},
     R{"rcd_ms", Type::group, "RCD, time at IΔn", CELL("live.rcd.trip_ms", live.rcd.trip_ms)},
     R{"rcd_x5_ms", Type::group, "RCD, time at 5 IΔn",
       CELL("live.rcd.trip_x5_ms", live.rcd.trip_x5_ms)},
@@ -156,10 +166,21 @@ const std::array kRows{
     R{"evidence", Type::list, "every judged cell with its limit, derivation and source",
       GET(evidence_view(x, c.index)), finding_members},
 };
+#undef SPLIT
 #undef CELL
 #undef GET
 
 }  // namespace
+
+bool by_line(const Circuit& c) {
+  const record::Insulation& i = c.dead.insulation;
+  return c.live.zs.divided() || c.live.pfc.divided() || c.dead.r1r2.divided() ||
+         i.live_live.divided() || i.live_earth.divided();
+}
+
+bool three_phase(const Circuit& c) {
+  return (c.phase && *c.phase == "three-phase") || by_line(c);
+}
 
 std::string expected_r1r2(const Circuit& c) {
   const auto& cable = c.cable;
@@ -191,10 +212,11 @@ std::string circuit_place(const record::Job& job, std::size_t circuit) {
   return c.board ? *c.board + "\u00A0/\u00A0" + ref : ref;
 }
 
-View circuits_view(const Context& x) {
+View circuits_view(const Context& x, Which which) {
   View out = View::list();
   for (std::size_t i = 0; i < x.job.circuits.size(); ++i)
-    out.items.push_back(view_from<CircuitAt>(kRows, {x.job.circuits[i], static_cast<int>(i)}, x));
+    if (which == Which::every || by_line(x.job.circuits[i]))
+      out.items.push_back(view_from<CircuitAt>(kRows, {x.job.circuits[i], static_cast<int>(i)}, x));
   return out;
 }
 

@@ -7,10 +7,16 @@
 namespace ohmleaf::layout::model {
 namespace {
 
-/// Cells are named by the keys of the job file; a check may also use the member's name.
+/// Cells are named by the keys of the job file. What is judged line by line speaks for the whole
+/// by its worst.
 const checks::Finding* finding_for(const Context& c, int circuit, std::string_view path) {
   if (const checks::Finding* f = c.report.at(circuit, path)) return f;
-  return nullptr;
+  const std::string parts = std::string(path) + ".";
+  const checks::Finding* worst = nullptr;
+  for (const checks::Finding& f : c.report.findings)
+    if (f.circuit == circuit && f.cell.starts_with(parts) && (!worst || f.verdict > worst->verdict))
+      worst = &f;
+  return worst;
 }
 
 std::string other_limits(const Context& c, int circuit, std::string_view path,
@@ -163,6 +169,15 @@ std::vector<Shape> cell_members() {
   }};
   std::vector<Shape> out;
   for (const Item& i : items) out.push_back(leaf_shape(i.name, Type::text, i.help));
+  return out;
+}
+
+std::vector<Shape> split_members(std::span<const std::string_view> names, std::string_view help) {
+  std::vector<Shape> out = cell_members();
+  for (const std::string_view name : names) {
+    out.push_back(leaf_shape(name, Type::group, help));
+    out.back().members = cell_members();
+  }
   return out;
 }
 

@@ -103,8 +103,30 @@ View cell_view(const Context& context, int circuit, std::string_view path, const
                const std::string& expected = {});
 std::vector<Shape> cell_members();
 
+/// A reading that may be given conductor by conductor: the whole's cell holds a cell for each.
+template <class Q, class Set>
+View split_view(const Context& context, int circuit, const std::string& path,
+                const record::Split<Q, Set>& split, const std::string& expected = {}) {
+  View out = cell_view(context, circuit, path, cell_value(split), expected);
+  for (std::size_t i = 0; i < split.parts.size(); ++i) {
+    const std::string name(Set::names[i]);
+    View part = cell_view(context, circuit, path + "." + name, cell_value(split.parts[i]));
+    if (part.present()) out.members.push_back({name, std::move(part)});
+  }
+  return out;
+}
+std::vector<Shape> split_members(std::span<const std::string_view> names, std::string_view help);
+template <class Set>
+std::vector<Shape> split_members() {
+  return split_members(Set::names, Set::help);
+}
+
+bool by_line(const record::Circuit& circuit);      ///< its readings are given line by line
+bool three_phase(const record::Circuit& circuit);  ///< it says so, or its readings do
+
 // The groups, each in a file of its own kind.
-View circuits_view(const Context& context);
+enum class Which { every, by_line };
+View circuits_view(const Context& context, Which which);
 std::vector<Shape> circuit_members();
 View supply_view(const Context& context);
 std::vector<Shape> supply_members();

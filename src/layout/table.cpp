@@ -147,6 +147,13 @@ std::vector<TableMaker::Columns> TableMaker::parts(Pt width) const {
   return out;
 }
 
+/// Every column that was to say something hides, and only the names of the rows would be left.
+bool TableMaker::nothing_to_say() const {
+  const bool keys_only =
+      std::all_of(columns_.begin(), columns_.end(), [](const Column& c) { return c.spec->key; });
+  return columns_.empty() || (keys_only && columns_.size() < block_.columns.size());
+}
+
 void TableMaker::run() {
   value_ = b_.type(block_.step == Step::body ? Step::small : block_.step);
   small_ = b_.type(Step::tiny);
@@ -154,7 +161,7 @@ void TableMaker::run() {
   const record::View* list = b_.eval_.find(*block_.repeat);
   if (!list || list->items.empty()) return;
   collect(*list);
-  if (columns_.empty()) return;
+  if (nothing_to_say()) return;
   measure();
   const Plan plan = choose();
   for (std::size_t i = 0; i < plan.parts.size(); ++i) {

@@ -35,6 +35,7 @@ class TableMaker {
   void collect(const record::View& list);
   Stack cell(const ColumnSpec& column);
   bool has_value(const ColumnSpec& column) const;
+  bool nothing_to_say() const;
   void measure();
   Pt least_width(const Columns& chosen) const;
   void share(const Columns& chosen, Pt width);

@@ -33,6 +33,57 @@ struct Codec<std::vector<Extra>> {
   static void shape(Shape& s, const Rule& rule);
 };
 
+/// The places of a three-phase circuit that a table may name, each with its reading.
+template <class Q, class Set>
+struct Codec<Split<Q, Set>> {
+  using One = Codec<Measured<Q>>;
+
+  static void read(Reader& in, const Value& value, Split<Q, Set>& out) {
+    if (!value.node.is_table()) {
+      if (value.node.is_array())
+        in.wrong_type(value, "a reading, or " + std::string(Set::form), example(value));
+      else
+        One::read(in, value, out);
+      return;
+    }
+    in.enter(value.name, false);
+    for (const TomlNode& child : value.node.children) {
+      const auto it = std::find(Set::names.begin(), Set::names.end(), child.key);
+      if (it == Set::names.end())
+        in.unknown_key(child, {Set::names.begin(), Set::names.end()});
+      else if (!child.mended)
+        One::read(in, {child, *it, value.rule},
+                  out.parts[static_cast<std::size_t>(it - Set::names.begin())]);
+    }
+    in.leave();
+    out.divide(value.node.span, value.node.key_span);
+  }
+  static View view(const Split<Q, Set>& split) {
+    View out = One::view(split);
+    for (std::size_t i = 0; i < Set::names.size(); ++i)
+      if (split.parts[i]) out.set(std::string(Set::names[i]), One::view(split.parts[i]));
+    return out;
+  }
+  static void shape(Shape& s, const Rule& rule) {
+    One::shape(s, rule);
+    Shape part = s;
+    part.help = Set::help;
+    for (const std::string_view name : Set::names) {
+      part.name = name;
+      s.members.push_back(part);
+    }
+    s.type += ", or " + std::string(Set::form);
+  }
+
+ private:
+  static std::string example(const Value& value) {
+    std::string out = "Write " + std::string(value.name) + " = { ";
+    for (const std::string_view name : Set::names)
+      out += std::string(name == Set::names.front() ? "" : ", ") + std::string(name) + " = …";
+    return out + " }, or the worst of them alone.";
+  }
+};
+
 /// Reads every child of a table by the record's keys; what is unknown or missing is said.
 template <class R>
 void read_table(Reader& in, const TomlNode& table, Span header, R& record) {

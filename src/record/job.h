@@ -9,14 +9,12 @@
 #include "limits/limit.h"
 #include "quantity/reading.h"
 #include "record/field.h"
+#include "record/split.h"
 
 // One job as types. Keys, units, help and defaults stand in one table a record (job_keys.cpp),
 // which drives reading, suggestions, the paths that forms may bind, and the editor schema.
 
 namespace ohmleaf::record {
-
-template <class Q>
-using Measured = Field<Reading<Q>>;
 
 enum class JobKind { minor_works, installation, condition_report };
 enum class Means { measured, calculated, enquiry };
@@ -34,7 +32,7 @@ struct Supply {
   Flag reconnected;                        ///< earthing conductor put back and confirmed after Ze, RA
   Measured<Ohms> ra;                       ///< earth electrode resistance (TT)
   Text electrode;                          ///< "rod, 1.2 m, by the meter cupboard"
-  Measured<Kiloamps> pfc;                  ///< prospective fault current at the origin, "1.1 kA"
+  Split<Kiloamps, EachCurrent> pfc;        ///< prospective fault current at the origin, "1.1 kA"
   Field<Means> pfc_by;
   Field<limits::Device> main_fuse;
   Text main_switch;                        ///< "BS EN 60947-3, 100 A, two-pole"
@@ -42,6 +40,7 @@ struct Supply {
   Field<Decimal> voltage;                  ///< nominal to earth, V; default 230
   Field<Decimal> phases;                   ///< 1 or 3; default 1
   Flag polarity;                           ///< of the supply, confirmed
+  Flag phase_sequence;                     ///< of a three-phase supply: L1, L2, L3 in turn
   Field<SquareMm> neutral;                 ///< supply neutral, for the bonding size under TN-C-S
   Texts other_sources;                     ///< "PV", "battery", "generator", "vehicle charging"
 };
@@ -76,7 +75,8 @@ struct Cable {
 struct Insulation {
   Span span;
   Field<Volts> volts;                      ///< test voltage
-  Measured<Megohms> live_live, live_earth;
+  Split<Megohms, EachPair> live_live;
+  Split<Megohms, EachLive> live_earth;
   Field<Electronics> electronics;
   Flag reconnected;                        ///< what was disconnected for the test is back
 };
@@ -84,7 +84,7 @@ struct Insulation {
 struct DeadTests {
   Span span;
   Measured<Ohms> r1, rn, r2;               ///< ring, end to end
-  Measured<Ohms> r1r2;                     ///< key R1R2: highest at any point
+  Split<Ohms, EachLine> r1r2;              ///< key R1R2: highest at any point
   Measured<Ohms> r2_only;                  ///< key R2: wandering-lead method
   Flag ring_crossed;                       ///< cross-connection steps done at every point
   Measured<Ohms> cross_ln, cross_lc;       ///< highest cross-connected readings, optional
@@ -107,9 +107,10 @@ struct LiveTests {
   Span span;
   Field<DateTime> energised;
   Flag polarity;
-  Measured<Ohms> zs;
+  Flag phase_sequence;                     ///< three phases in the right turn at the load end
+  Split<Ohms, EachLine> zs;
   Field<Means> zs_by;                      ///< default: measured
-  Measured<Kiloamps> pfc;                  ///< at the board
+  Split<Kiloamps, EachCurrent> pfc;        ///< at the board
   RcdTests rcd;
   Flag afdd_button;
   Flag functional;                         ///< the circuit's functional tests done

@@ -37,8 +37,12 @@ std::span<const Key<Insulation>> keys<Insulation>() {
   using I = Insulation;
   static constexpr std::array table{
       key<&I::volts>("volts", no, "test voltage: 500, or 250 where electronics stay connected"),
-      key<&I::live_live>("live_live", no, "lowest reading between live conductors"),
-      key<&I::live_earth>("live_earth", no, "lowest reading from live conductors to earth"),
+      key<&I::live_live>("live_live", no,
+                         "lowest reading between live conductors, or one for each pair on three "
+                         "phases: { L1-L2 = \">999\", … }"),
+      key<&I::live_earth>("live_earth", no,
+                          "lowest reading from live conductors to earth, or one for each: "
+                          "{ L1 = \">999\", L2 = \">999\", L3 = \">999\", N = \">999\" }"),
       key<&I::electronics>("electronics", no,
                            "what became of electronic accessories during the test"),
       key<&I::reconnected>("reconnected", no, "what was disconnected for the test is back"),
@@ -53,7 +57,9 @@ std::span<const Key<DeadTests>> keys<DeadTests>() {
       key<&D::r1>("r1", no, "ring, line end to end"),
       key<&D::rn>("rn", no, "ring, neutral end to end"),
       key<&D::r2>("r2", no, "ring, protective conductor end to end"),
-      key<&D::r1r2>("R1R2", no, "line and protective conductor together, highest at any point"),
+      key<&D::r1r2>(
+          "R1R2", no,
+          "line and protective conductor together, highest at any point; or one for each line"),
       key<&D::r2_only>("R2", no, "protective conductor alone, by a long lead"),
       key<&D::ring_crossed>(
           "ring_crossed", no,
@@ -90,9 +96,16 @@ std::span<const Key<LiveTests>> keys<LiveTests>() {
   static constexpr std::array table{
       key<&L::energised>("energised", no, "when the circuit was energised, after the dead tests"),
       key<&L::polarity>("polarity", no, "polarity proved live"),
-      key<&L::zs>("zs", no, "earth fault loop impedance, highest at any point"),
+      key<&L::phase_sequence>(
+          "phase_sequence", no,
+          "the three phases follow in the right turn at the end of the circuit"),
+      key<&L::zs>("zs", no,
+                  "earth fault loop impedance, highest at any point; or one for each line: "
+                  "{ L1 = 0.42, L2 = 0.44, L3 = 0.41 }"),
       key<&L::zs_by>("zs_by", no, "how Zs is known; measured where left out"),
-      key<&L::pfc>("pfc", no, "prospective fault current at the board, with its unit: \"1.1 kA\""),
+      key<&L::pfc>("pfc", no,
+                   "prospective fault current at the board, with its unit: \"1.1 kA\"; or one for "
+                   "each line and for three-phase"),
       key<&L::rcd>("rcd", no, "tests of the RCD that protects the circuit"),
       key<&L::afdd_button>("afdd_button", no, "test button of the arc-fault device worked"),
       key<&L::functional>("functional", no, "functional tests done"),

@@ -29,7 +29,8 @@ std::span<const Key<Supply>> keys<Supply>() {
       key<&S::electrode>("electrode", no, "kind and place of the earth electrode"),
       key<&S::pfc>("pfc", no,
                    "prospective fault current at the origin, the larger of line-neutral and "
-                   "line-earth, with its unit: \"1.1 kA\""),
+                   "line-earth, with its unit: \"1.1 kA\"; on three phases the largest, or one for "
+                   "each line and for three-phase"),
       key<&S::pfc_by>("pfc_by", no, "how it is known"),
       key<&S::main_fuse>("main_fuse", no, "the distributor's fuse", {.overcurrent = true}),
       key<&S::main_switch>("main_switch", no, "standard, rating and poles of the main switch"),
@@ -38,6 +39,8 @@ std::span<const Key<Supply>> keys<Supply>() {
                        {.least = 1, .most = 1000}),
       key<&S::phases>("phases", no, "1 or 3; 1 where left out", {.numbers = kPhaseCounts}),
       key<&S::polarity>("polarity", no, "polarity of the supply confirmed"),
+      key<&S::phase_sequence>("phase_sequence", no,
+                              "the phases of a three-phase supply follow in the right turn"),
       key<&S::neutral>("neutral", no,
                        "size of the supply's neutral, which sets the bonding size under TN-C-S"),
       key<&S::other_sources>("other_sources", no, "sources besides the mains", {.words = kSources}),

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "layout/support.h"
 
 using namespace ohmleaf;
@@ -76,6 +78,54 @@ TEST_CASE("a reading that is missing still shows its limit") {
   CHECK(at(cell, "limit") == "≤ 1.37 Ω");
   const Document d = lay_out_or_fail(form_from(read_form("minor-works")), view);
   CHECK(page_says(d.pages[0], "missing"));
+}
+
+TEST_CASE("a reading given line by line is printed line by line") {
+  Case c = plain_case();
+  auto& zs = c.job.circuits[0].live.zs;
+  const auto ohms = [](const char* written) {
+    record::Measured<Ohms> out;
+    out.value = Reading<Ohms>{ReadingKind::value, Ohms(*Decimal::parse(written)), written, {}};
+    return out;
+  };
+  zs.parts[0] = ohms("0.42");
+  zs.parts[1] = ohms("0.44");
+  zs.parts[2] = ohms("0.41");
+  zs.divide({}, {});
+  checks::Finding f = c.report.findings[0];
+  f.cell = "live.zs.L2";
+  f.limit = "≤ 0.43 Ω";
+  f.verdict = checks::Verdict::fail;
+  c.report.findings[0].cell = "live.zs.L1";
+  c.report.findings.push_back(f);
+  const View view = c.view();
+  const View& circuit = view.find("circuits")->items[0];
+  CHECK(at(circuit, "zs.text") == "0.44");
+  CHECK(at(circuit, "zs.limit") == "≤ 0.43 Ω");  // the worst line speaks for the whole
+  CHECK(at(circuit, "zs.L1.limit") == "≤ 1.37 Ω");
+  CHECK(at(circuit, "zs.L2.verdict") == "fail");
+  CHECK(at(circuit, "zs.L3.text") == "0.41");
+  REQUIRE(view.find("by_line")->items.size() == 1);
+  const Document d = lay_out_or_fail(form_from(read_form("schedule")), view);
+  bool printed = false;
+  for (const Page& p : d.pages) printed = printed || (page_says(p, "0.42") && page_says(p, "0.41"));
+  CHECK(printed);
+  CHECK(document_shape().at("circuits.insulation_live.L1-L2"));
+}
+
+TEST_CASE("a three-phase circuit has a box on the site sheet for each line and pair") {
+  Case c = plain_case();
+  c.job.circuits[0].phase = text("three-phase");
+  const View view = c.view();
+  std::vector<std::string> names;
+  for (const char* list : {"tests_dead", "tests_live"})
+    for (const View& test : view.find("circuits")->items[0].find(list)->items)
+      names.push_back(at(test, "name"));
+  for (const char* wanted :
+       {"Zs, L1", "Zs, L3", "Insulation, live to live, L1–L2", "Insulation, live to live, L3–N",
+        "Insulation, live to earth, N", "Phase sequence",
+        "Prospective fault current at the board, three-phase"})
+    CHECK_MESSAGE(std::count(names.begin(), names.end(), wanted) == 1, wanted);
 }
 
 TEST_CASE("a unit that was written is printed once") {
