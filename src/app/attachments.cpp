@@ -1,11 +1,11 @@
 #include "app/attachments.h"
 
+#include <dlfcn.h>
+#include <qpdf/qpdf-c.h>
+
 #include <algorithm>
 #include <cstdint>
 #include <cstring>
-#include <qpdf/Pipeline.hh>
-#include <qpdf/QPDF.hh>
-#include <qpdf/QPDFEmbeddedFileDocumentHelper.hh>
 #include <stdexcept>
 
 #include "app/fenced.h"
@@ -17,26 +17,8 @@ namespace {
 // The child answers with one letter, then a list of names and bytes or a sentence.
 constexpr char kFiles = 'f', kError = 'e';
 
+constexpr int kMaxDepth = 8;
 constexpr Fence kFence{5, std::size_t{512} << 20};
-
-/// Gathers what a stream unpacks to, and stops it where it would be too much.
-class Gather : public Pipeline {
- public:
-  explicit Gather(std::size_t room) : Pipeline("attachment", nullptr), room_(room) {}
-  void write(unsigned char const* data, std::size_t size) override {
-    full_ = full_ || size > room_ - bytes_.size();
-    if (full_) throw std::length_error("no room");  // qpdf keeps it to itself
-    bytes_.append(reinterpret_cast<const char*>(data), size);
-  }
-  void finish() override {}
-  const std::string& bytes() const { return bytes_; }
-  bool full() const { return full_; }
-
- private:
-  std::size_t room_;
-  std::string bytes_;
-  bool full_ = false;
-};
 
 void put(std::string& answer, std::string_view text) {
   const std::uint64_t size = text.size();
@@ -55,26 +37,115 @@ bool take(std::string_view& answer, std::string& text) {
   return true;
 }
 
-std::string unpack(std::string_view pdf) {
-  QPDF document;
-  document.setSuppressWarnings(true);
-  document.processMemoryFile("certificate", pdf.data(), pdf.size());
-  if (document.isEncrypted()) return kError + std::string("it is encrypted");
+/// One function of libqpdf's C interface.
+template <class F>
+F* in_library(void* library, const char* name) {
+  void* found = library != nullptr ? ::dlsym(library, name) : nullptr;
+  if (found == nullptr) throw std::runtime_error("libqpdf is not installed, or too old");
+  return reinterpret_cast<F*>(found);
+}
+
+/// What is used of libqpdf. It is opened by the child, when a PDF is to be read and not before: it
+/// brings six libraries along and would add half to the start of every command.
+class Qpdf {
+ public:
+  explicit Qpdf(std::string_view pdf) {
+    data_ = in_library<decltype(qpdf_init)>(library_, "qpdf_init")();
+    in_library<decltype(qpdf_silence_errors)>(library_, "qpdf_silence_errors")(data_);
+    in_library<decltype(qpdf_set_suppress_warnings)>(library_, "qpdf_set_suppress_warnings")(
+        data_, QPDF_TRUE);
+    const auto read = in_library<decltype(qpdf_read_memory)>(library_, "qpdf_read_memory");
+    readable_ = (read(data_, "certificate", pdf.data(), pdf.size(), nullptr) & QPDF_ERRORS) == 0;
+  }
+
+  bool readable() const { return readable_; }
+  bool encrypted() const { return is_encrypted_(data_) != QPDF_FALSE; }
+  qpdf_oh root() const { return root_(data_); }
+  /// A null object where `object` is no dictionary or has no such key.
+  qpdf_oh get(qpdf_oh object, const char* key) const { return key_(data_, object, key); }
+  bool is_stream(qpdf_oh object) const { return is_stream_(data_, object) != QPDF_FALSE; }
+  /// 0 where `object` is no array.
+  int size(qpdf_oh object) const {
+    return is_array_(data_, object) != QPDF_FALSE ? items_(data_, object) : 0;
+  }
+  qpdf_oh at(qpdf_oh array, int index) const { return item_(data_, array, index); }
+  /// Empty where `object` is no string.
+  std::string text(qpdf_oh object) const {
+    const char* bytes = nullptr;
+    std::size_t length = 0;
+    if (text_(data_, object, &bytes, &length) == QPDF_FALSE) return {};
+    return {bytes, length};
+  }
+  std::optional<std::string> unpacked(qpdf_oh stream) const {
+    QPDF_BOOL filtered = QPDF_FALSE;
+    unsigned char* bytes = nullptr;
+    std::size_t length = 0;
+    const auto code = stream_(data_, stream, qpdf_dl_all, &filtered, &bytes, &length);
+    if ((code & QPDF_ERRORS) != 0 || filtered == QPDF_FALSE) return std::nullopt;
+    return std::string(reinterpret_cast<const char*>(bytes), length);
+  }
+
+ private:
+  template <class F>
+  F* find(const char* name) const {
+    return in_library<F>(library_, name);
+  }
+  // Never closed: the child that opened it ends at once.
+  void* library_ = ::dlopen(OHMLEAF_QPDF_SONAME, RTLD_NOW | RTLD_LOCAL);
+  decltype(qpdf_is_encrypted)* is_encrypted_ =
+      find<decltype(qpdf_is_encrypted)>("qpdf_is_encrypted");
+  decltype(qpdf_get_root)* root_ = find<decltype(qpdf_get_root)>("qpdf_get_root");
+  decltype(qpdf_oh_get_key_if_dict)* key_ =
+      find<decltype(qpdf_oh_get_key_if_dict)>("qpdf_oh_get_key_if_dict");
+  decltype(qpdf_oh_is_stream)* is_stream_ = find<decltype(qpdf_oh_is_stream)>("qpdf_oh_is_stream");
+  decltype(qpdf_oh_is_array)* is_array_ = find<decltype(qpdf_oh_is_array)>("qpdf_oh_is_array");
+  decltype(qpdf_oh_get_array_n_items)* items_ =
+      find<decltype(qpdf_oh_get_array_n_items)>("qpdf_oh_get_array_n_items");
+  decltype(qpdf_oh_get_array_item)* item_ =
+      find<decltype(qpdf_oh_get_array_item)>("qpdf_oh_get_array_item");
+  decltype(qpdf_oh_get_value_as_utf8)* text_ =
+      find<decltype(qpdf_oh_get_value_as_utf8)>("qpdf_oh_get_value_as_utf8");
+  decltype(qpdf_oh_get_stream_data)* stream_ =
+      find<decltype(qpdf_oh_get_stream_data)>("qpdf_oh_get_stream_data");
+  qpdf_data data_ = nullptr;
+  bool readable_ = false;
+};
+
+/// The file specifications in a name tree (ISO 32000-1, 7.9.6), to a sane depth and number.
+bool gather(const Qpdf& pdf, qpdf_oh node, int depth, std::vector<qpdf_oh>& files) {
+  if (depth > kMaxDepth) return false;
+  const qpdf_oh names = pdf.get(node, "/Names"), kids = pdf.get(node, "/Kids");
+  for (int i = 1; i < pdf.size(names); i += 2) {
+    files.push_back(pdf.at(names, i));
+    if (files.size() > kMaxAttachments) return false;
+  }
+  const int count = pdf.size(kids);
+  if (count > static_cast<int>(kMaxAttachments)) return false;
+  for (int i = 0; i < count; ++i)
+    if (!gather(pdf, pdf.at(kids, i), depth + 1, files)) return false;
+  return true;
+}
+
+std::string unpack(std::string_view bytes) {
+  const Qpdf pdf(bytes);
+  // An encrypted file that asks for a password is not readable, but known to be encrypted.
+  if (pdf.encrypted()) return kError + std::string("it is encrypted");
+  if (!pdf.readable()) return kError + std::string("it is no PDF, or it is damaged");
+  std::vector<qpdf_oh> files;
+  const qpdf_oh tree = pdf.get(pdf.get(pdf.root(), "/Names"), "/EmbeddedFiles");
+  if (!gather(pdf, tree, 0, files)) return kError + std::string("it has too many files embedded");
   std::string answer(1, kFiles);
-  std::size_t count = 0, room = kMaxAttachedBytes;
-  QPDFEmbeddedFileDocumentHelper files(document);
-  for (const auto& [key, file] : files.getEmbeddedFiles()) {
-    if (++count > kMaxAttachments) return kError + std::string("it has too many files embedded");
-    Gather gather(room);
-    QPDFObjectHandle stream = file->getEmbeddedFileStream();
-    const bool whole = stream.isStream() && stream.pipeStreamData(&gather, 0, qpdf_dl_all);
-    if (gather.full()) return kError + std::string("the files embedded in it are too large");
-    if (!whole) {
-      return kError + std::string("a file embedded in it cannot be unpacked");
-    }
-    room -= gather.bytes().size();
-    put(answer, file->getFilename());
-    put(answer, gather.bytes());
+  std::size_t room = kMaxAttachedBytes;
+  for (const qpdf_oh file : files) {
+    const qpdf_oh stream = pdf.get(pdf.get(file, "/EF"), "/F");
+    const auto content = pdf.is_stream(stream) ? pdf.unpacked(stream) : std::nullopt;
+    if (!content) return kError + std::string("a file embedded in it cannot be unpacked");
+    if (content->size() > room)
+      return kError + std::string("the files embedded in it are too large");
+    room -= content->size();
+    const std::string name = pdf.text(pdf.get(file, "/UF"));
+    put(answer, name.empty() ? pdf.text(pdf.get(file, "/F")) : name);
+    put(answer, *content);
   }
   return answer;
 }
@@ -84,8 +155,8 @@ std::string unpack_or_say(std::string_view pdf) {
     return unpack(pdf);
   } catch (const std::bad_alloc&) {
     return kError + std::string("it needs too much memory");
-  } catch (const std::exception&) {  // qpdf's own words are for people who write PDF files
-    return kError + std::string("it is no PDF, or it is damaged");
+  } catch (const std::exception& e) {
+    return kError + std::string(e.what());
   }
 }
 
