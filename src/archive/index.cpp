@@ -14,7 +14,7 @@ namespace ohmleaf::archive {
 namespace {
 
 constexpr const char* kSchema = R"(
-  PRAGMA user_version = 1;
+  PRAGMA user_version = 2;
   CREATE TABLE stamp(one INTEGER PRIMARY KEY CHECK (one = 1), root TEXT NOT NULL);
   CREATE TABLE object(
     row INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, changed TEXT NOT NULL,
@@ -24,12 +24,6 @@ constexpr const char* kSchema = R"(
     replaces TEXT NOT NULL, digest TEXT NOT NULL, facts TEXT NOT NULL, hay TEXT NOT NULL);
   CREATE VIRTUAL TABLE word USING fts5(hay, content='object', content_rowid='row',
     tokenize="trigram case_sensitive 1");
-  CREATE TRIGGER object_in AFTER INSERT ON object BEGIN
-    INSERT INTO word(rowid, hay) VALUES (new.row, new.hay);
-  END;
-  CREATE TRIGGER object_out AFTER DELETE ON object BEGIN
-    INSERT INTO word(word, rowid, hay) VALUES ('delete', old.row, old.hay);
-  END;
 )";
 constexpr const char* kColumns =
     "id, version, sequence, number, revision, kind, job_id, issued, person, reason, replaces, "
@@ -134,20 +128,35 @@ Latest latest_from(const Statement& row) {
   return o;
 }
 
+// The words are kept in step here and not by triggers: in a schema that is not trusted, SQLite 3.40
+// takes an FTS5 table in a trigger for unsafe, and refuses every insert.
+
+bool forget(sqlite3* db, const std::string& id) {
+  return Statement(db,
+                   "INSERT INTO word(word, rowid, hay) SELECT 'delete', row, hay FROM object "
+                   "WHERE id = ?")
+             .text(id)
+             .run() &&
+         Statement(db, "DELETE FROM object WHERE id = ?").text(id).run();
+}
+
 bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
+  const std::string hay = haystack(o.record);
   Statement row(db, std::string("INSERT INTO object(") + kColumns +
                         ", changed, facts, hay) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
   row.text(o.id).number(o.version).number(o.record.sequence).text(o.record.number);
   row.number(o.record.revision).number(static_cast<int>(o.record.kind)).text(o.record.job_id);
   row.number(o.record.issued.unix_seconds).text(o.record.person).text(o.record.reason);
   row.text(o.record.replaces).text(o.digest).text(changed);
-  row.text(facts_text(o.record.facts)).text(haystack(o.record));
-  return row.run();
+  row.text(facts_text(o.record.facts)).text(hay);
+  return row.run() && Statement(db, "INSERT INTO word(rowid, hay) VALUES (last_insert_rowid(), ?)")
+                          .text(hay)
+                          .run();
 }
 
 bool is_ours(sqlite3* db) {
   Statement version(db, "PRAGMA user_version");
-  return version.step() && version.get_number(0) == 1;
+  return version.step() && version.get_number(0) == 2;
 }
 
 /// A file of mode 0600 before SQLite sees the name: it would take the umask's word.
@@ -233,9 +242,6 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
   Statement rows(db_, "SELECT id, changed FROM object");
   while (rows.step()) known[rows.get_text(0)] = rows.get_text(1);
   bool good = rows.ok();
-  const auto forget = [&](const std::string& id) {
-    return Statement(db_, "DELETE FROM object WHERE id = ?").text(id).run();
-  };
   std::size_t done = 0;
   for (const Entry& e : *listing) {
     if (progress) progress(++done, listing->size());
@@ -245,7 +251,7 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
     const auto entry = known.find(e.name);
     const bool fresh = entry != known.end() && seen && entry->second == stamp_of(st);
     if (!fresh) {
-      if (entry != known.end()) good = forget(e.name);
+      if (entry != known.end()) good = forget(db_, e.name);
       Problem problem;
       const std::optional<Latest> latest = read_latest(store, e.name, problem);
       if (latest) {
@@ -256,7 +262,7 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
     }
     if (entry != known.end()) known.erase(entry);
   }
-  for (const auto& [id, changed] : known) good = good && forget(id);
+  for (const auto& [id, changed] : known) good = good && forget(db_, id);
   good = good && execute(db_, "DELETE FROM stamp") &&
          Statement(db_, "INSERT INTO stamp(one, root) VALUES (1, ?)")
              .text(problems.empty() ? root : "damaged: look again each time")
