@@ -84,6 +84,18 @@ class Qpdf {
     if ((code & QPDF_ERRORS) != 0 || filtered == QPDF_FALSE) return std::nullopt;
     return std::string(reinterpret_cast<const char*>(bytes), length);
   }
+  /// The whole file written plainly: every stream unpacked, one fixed /ID.
+  std::string plain() const {
+    find<decltype(qpdf_init_write_memory)>("qpdf_init_write_memory")(data_);
+    find<decltype(qpdf_set_static_ID)>("qpdf_set_static_ID")(data_, QPDF_TRUE);
+    find<decltype(qpdf_set_qdf_mode)>("qpdf_set_qdf_mode")(data_, QPDF_TRUE);
+    find<decltype(qpdf_set_suppress_original_object_IDs)>(
+        "qpdf_set_suppress_original_object_IDs")(data_, QPDF_TRUE);
+    if ((find<decltype(qpdf_write)>("qpdf_write")(data_) & QPDF_ERRORS) != 0) return {};
+    const auto* bytes = find<decltype(qpdf_get_buffer)>("qpdf_get_buffer")(data_);
+    const auto size = find<decltype(qpdf_get_buffer_length)>("qpdf_get_buffer_length")(data_);
+    return {reinterpret_cast<const char*>(bytes), bytes != nullptr ? size : 0};
+  }
 
  private:
   template <class F>
@@ -200,6 +212,16 @@ std::optional<std::vector<Attachment>> attachments_of(std::string_view pdf, Diag
   std::sort(found.begin(), found.end(),
             [](const Attachment& a, const Attachment& b) { return a.name < b.name; });
   return found;
+}
+
+std::optional<std::string> plain_content(std::string_view pdf) {
+  if (pdf.size() > kMaxPdfBytes) return std::nullopt;
+  auto answer = run_fenced(kFence, [&] {
+    const Qpdf read(pdf);
+    return read.readable() ? read.plain() : std::string();
+  });
+  if (!answer || answer->empty()) return std::nullopt;
+  return answer;
 }
 
 const Attachment* find_attachment(const std::vector<Attachment>& attachments,

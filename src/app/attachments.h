@@ -26,6 +26,10 @@ inline constexpr std::size_t kMaxAttachedBytes = std::size_t{32} << 20;
 /// list is no error. Call it before any thread is started.
 std::optional<std::vector<Attachment>> attachments_of(std::string_view pdf, Diagnostics& out);
 
+/// The PDF with every stream unpacked and a fixed /ID, to compare what two files hold however they
+/// were compressed. Nothing where it cannot be read. In a child process, as above.
+std::optional<std::string> plain_content(std::string_view pdf);
+
 /// The one of that name, or null.
 const Attachment* find_attachment(const std::vector<Attachment>& attachments,
                                   std::string_view name);

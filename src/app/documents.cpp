@@ -51,11 +51,16 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
 }
 
 /// What a certificate found alone says of itself, for a program: `verify --witness` reads it.
-std::string certificate_record(const layout::IssueFacts& facts, Instant created) {
+std::string certificate_record(const Workspace& w, const Stationery& stationery,
+                               const layout::IssueFacts& facts, Instant created) {
+  Json documents = Json::array(), images = Json::array();
+  for (const LoadedForm& f : stationery.forms) documents.push(f.name);
+  for (const LoadedImage& i : stationery.artwork.images) images.push(i.path);
   Json j = Json::object();
   j.set("format", 1).set("number", facts.number).set("revision", facts.revision);
   j.set("replaces", facts.replaces).set("issued", created.iso()).set("program", facts.program);
-  j.set("chain_head", facts.chain_head);
+  j.set("chain_head", facts.chain_head).set("job", w.job.job_id());
+  j.set("documents", std::move(documents)).set("images", std::move(images));
   return j.dump() + "\n";
 }
 
@@ -67,7 +72,7 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
   m.title = title;
   m.author = w.installer.firm.name.value_or("");
   m.subject = w.job.work.value_or("");
-  m.creator = "ohmleaf " + std::string(program_version());
+  m.creator = facts.program;
   m.created = created;
   m.attachments.push_back({"job.toml", "application/toml", "The job with its readings, as it was checked",
                            w.job_bytes, Attachment::Relation::source});
@@ -86,8 +91,15 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
   if (!facts.draft)
     m.attachments.push_back({kCertificateRecord, "application/json",
                              "Number, revision and chain head of this certificate",
-                             certificate_record(facts, created), Attachment::Relation::data});
-  for (const LoadedImage& i : stationery.artwork.images) seed += sha256_hex(i.bytes);
+                             certificate_record(w, stationery, facts, created),
+                             Attachment::Relation::data});
+  const auto& images = stationery.artwork.images;
+  for (std::size_t i = 0; i < images.size(); ++i) {
+    m.attachments.push_back({image_file_name(i), "image/png",
+                             "The picture \"" + images[i].path + "\" that the pages show",
+                             images[i].bytes, Attachment::Relation::supplement});
+    seed += sha256_hex(images[i].bytes);
+  }
   m.id_seed = sha256_hex(seed);
   return m;
 }

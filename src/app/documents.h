@@ -37,7 +37,9 @@ std::optional<Stationery> load_stationery(const Workspace& workspace,
                                           Diagnostics& out);
 
 /// Embedded in every issued certificate: {"format": 1, "number", "revision", "replaces", "issued",
-/// "program", "chain_head" (32 hex digits, as printed)}.
+/// "program", "chain_head" (32 hex digits, as printed), "job" (its id), "documents" (forms in
+/// order), "images" (their paths in the profile, in the order of image_file_name)}: with the files
+/// beside it, all that `verify --rebuild` needs.
 inline constexpr const char* kCertificateRecord = "certificate.json";
 
 /// The documents that the job asks for, or the sensible ones for its kind.

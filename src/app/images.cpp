@@ -90,10 +90,17 @@ std::optional<LoadedImage> load_image(const std::filesystem::path& folder,
               {"Save it again as PNG, at most 4 MiB and 4 million pixels."});
     return std::nullopt;
   }
-  image.name = file.filename().string();
-  image.bytes = std::move(*bytes);
+  image.path = *path;
+  image.bytes = encode_png(*pixels);
   image.pixels = std::move(*pixels);
-  return image;
+  if (!image.bytes.empty()) return image;
+  out.error("bad-image", path.span, "the image \"" + visible(*path) + "\" cannot be written anew",
+            {"Save it again as PNG, smaller."});
+  return std::nullopt;
+}
+
+std::string image_file_name(std::size_t index) {
+  return "image-" + std::to_string(index + 1) + ".png";
 }
 
 }  // namespace ohmleaf::app

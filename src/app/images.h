@@ -10,12 +10,15 @@
 
 namespace ohmleaf::app {
 
-/// An image file as it lies beside installer.toml, with its pixels.
+/// An image file beside installer.toml, with its pixels.
 struct LoadedImage {
-  std::string name;  ///< the file's own name, for the archive
-  std::string bytes;
+  std::string path;   ///< as the profile names it
+  std::string bytes;  ///< the same pixels written anew as PNG: what a camera or an editor noted in
+                      ///< the file (places, names, versions) goes into no certificate
   layout::Image pixels;
 };
+/// What the `index`th image of a certificate is called there and in the archive: "image-1.png".
+std::string image_file_name(std::size_t index);
 
 inline constexpr std::size_t kMaxImageBytes = 4u << 20;
 inline constexpr long kMaxPixels = 4'000'000;
@@ -31,5 +34,7 @@ std::optional<LoadedImage> load_image(const std::filesystem::path& folder,
 /// The decoders themselves, without the child process. On failure `error` says why.
 std::optional<layout::Image> decode_png(std::string_view bytes, std::string& error);
 std::optional<layout::Image> decode_jpeg(std::string_view bytes, std::string& error);
+/// The pixels as a PNG without any note beside them; empty where the library fails.
+std::string encode_png(const layout::Image& image);
 
 }  // namespace ohmleaf::app

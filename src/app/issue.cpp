@@ -85,7 +85,9 @@ struct Renderer {
     files.push_back({"installer.toml", installer_extract(w, sources, out)});
     for (const LoadedForm& f : stationery.forms)
       files.push_back({"form-" + f.name + ".toml", f.bytes});
-    for (const LoadedImage& i : stationery.artwork.images) files.push_back({"image-" + i.name, i.bytes});
+    const auto& images = stationery.artwork.images;
+    for (std::size_t i = 0; i < images.size(); ++i)
+      files.push_back({image_file_name(i), images[i].bytes});
     return files;
   }
 };

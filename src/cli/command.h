@@ -43,5 +43,6 @@ void add_check(CLI::App& app, Environment& environment, int& exit_code);
 void add_draft(CLI::App& app, Environment& environment, int& exit_code);
 void add_issue(CLI::App& app, Environment& environment, int& exit_code);
 void add_archive(CLI::App& app, Environment& environment, int& exit_code);
+void add_extract(CLI::App& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

@@ -20,6 +20,7 @@ struct Environment {
   bool no_color = false;             ///< NO_COLOR is set
   int columns = 80;
   std::filesystem::path data_folder; ///< where forms/ stands: share/ohmleaf or the source tree
+  std::filesystem::path scratch_folder = "/tmp";  ///< for what is made and thrown away (TMPDIR)
 };
 
 }  // namespace ohmleaf::cli

@@ -61,6 +61,7 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_draft(app, e, exit_code);
   add_issue(app, e, exit_code);
   add_archive(app, e, exit_code);
+  add_extract(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   try {
     std::vector<std::string> reversed(args.rbegin(), args.rend());
@@ -115,6 +116,8 @@ int main_entry(int argc, char** argv) {
   const char* no_color = std::getenv("NO_COLOR");
   e.no_color = no_color != nullptr && *no_color != '\0';
   e.columns = terminal_columns();
+  if (const char* scratch = std::getenv("TMPDIR"); scratch != nullptr && *scratch != '\0')
+    e.scratch_folder = scratch;
   e.data_folder = program_folder().parent_path() / "share" / "ohmleaf";
   return run(std::vector<std::string>(argv + 1, argv + argc), e);
 }

@@ -87,6 +87,7 @@ struct World {
     };
     e.now = [this] { return now; };
     e.data_folder = fs::path(OHMLEAF_SOURCE_ROOT);
+    e.scratch_folder = root;
     return cli::run(args, e);
   }
 

@@ -1,0 +1,163 @@
+#include "app/rebuild.h"
+
+#include <stdlib.h>
+
+#include <system_error>
+
+#include "app/attachments.h"
+#include "app/documents.h"
+#include "base/files.h"
+#include "base/json.h"
+#include "base/text.h"
+#include "checks/check.h"
+
+namespace ohmleaf::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A folder of our own that goes when we are done.
+class Scratch {
+ public:
+  explicit Scratch(const fs::path& parent) {
+    std::string name = (parent / "ohmleaf-rebuild-XXXXXX").string();
+    if (::mkdtemp(name.data()) != nullptr) path_ = name;
+  }
+  ~Scratch() {
+    std::error_code ec;
+    if (!path_.empty()) fs::remove_all(path_, ec);
+  }
+  Scratch(const Scratch&) = delete;
+  Scratch& operator=(const Scratch&) = delete;
+  const fs::path& path() const { return path_; }
+
+ private:
+  fs::path path_;
+};
+
+std::nullopt_t not_ours(const std::string& why, Diagnostics& out) {
+  out.error("no-certificate-data", {}, "the PDF cannot be made again: " + why,
+            {"Only an issued certificate carries all of its own data. A draft, a copy that was "
+             "printed to PDF again, or one issued by an early version does not."});
+  return std::nullopt;
+}
+
+/// What the certificate says of itself.
+struct Said {
+  layout::IssueFacts facts;
+  Instant issued;
+  std::string job;
+  std::vector<std::string> documents, images;
+};
+
+std::vector<std::string> texts(const Json& record, std::string_view key) {
+  std::vector<std::string> out;
+  const Json* list = record.find(key);
+  if (list == nullptr || list->as_array() == nullptr) return out;
+  for (const Json& one : *list->as_array())
+    if (const std::string* text = one.as_string()) out.push_back(*text);
+  return out;
+}
+
+std::optional<Said> said_by(const std::string& bytes, Diagnostics& out) {
+  std::string error;
+  const auto record = parse_json(bytes, error);
+  if (!record) return not_ours("its own record does not read: " + error, out);
+  const auto issued = Instant::parse(record->text("issued"));
+  const Json* revision = record->find("revision");
+  const std::int64_t* number = revision != nullptr ? revision->as_int() : nullptr;
+  Said s;
+  s.job = record->text("job");
+  s.documents = texts(*record, "documents");
+  s.images = texts(*record, "images");
+  if (!issued || number == nullptr || *number < 1 || *number > 1'000'000 || s.job.empty() ||
+      s.documents.empty())
+    return not_ours("its own record leaves out what is needed", out);
+  s.issued = *issued;
+  s.facts.number = record->text("number");
+  s.facts.revision = static_cast<int>(*number);
+  s.facts.replaces = record->text("replaces");
+  s.facts.chain_head = record->text("chain_head");
+  s.facts.issued = s.issued.iso();
+  s.facts.draft = false;
+  s.facts.program = record->text("program");
+  return s;
+}
+
+/// A path that stays where it is put: relative, and never upwards.
+bool stays_below(const fs::path& path) {
+  if (path.empty() || path.is_absolute()) return false;
+  for (const fs::path& part : path)
+    if (part == "..") return false;
+  return true;
+}
+
+bool put(const fs::path& file, const std::string& bytes, Diagnostics& out) {
+  std::error_code ec;
+  fs::create_directories(file.parent_path(), ec);
+  return write_file(file, bytes, out);
+}
+
+/// Lays the embedded files out as they would lie beside an installer.toml.
+bool unpack(const std::vector<Attachment>& files, const Said& said, const fs::path& folder,
+            Diagnostics& out) {
+  for (const Attachment& a : files) {
+    fs::path to;
+    if (a.name == "job.toml") to = folder / "jobs" / said.job / a.name;
+    if (a.name == "installer.toml") to = folder / a.name;
+    if (a.name.starts_with("form-")) to = folder / "forms" / a.name.substr(5);
+    if (a.name.starts_with("words-") || a.name.starts_with("theme-"))
+      to = folder / "forms" / a.name;
+    for (std::size_t i = 0; i < said.images.size(); ++i)
+      if (a.name == image_file_name(i) && stays_below(said.images[i])) to = folder / said.images[i];
+    if (!to.empty() && !put(to, a.bytes, out)) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, Sources& sources,
+                               Diagnostics& out) {
+  const auto files = attachments_of(pdf, out);
+  if (!files) return std::nullopt;
+  const Attachment* record = find_attachment(*files, kCertificateRecord);
+  if (record == nullptr || find_attachment(*files, "job.toml") == nullptr ||
+      find_attachment(*files, "installer.toml") == nullptr)
+    return not_ours("it does not carry its own record, job and profile", out);
+  const auto said = said_by(record->bytes, out);
+  if (!said) return std::nullopt;
+  if (!stays_below(said->job) || fs::path(said->job).has_parent_path())
+    return not_ours("its own record names a job that cannot be", out);
+
+  const Scratch folder(scratch);
+  if (folder.path().empty()) {
+    out.system_error("no-scratch",
+                     "no folder can be made in " + visible(scratch.string()),
+                     {"Free some space there, or set TMPDIR to a folder that may be written."});
+    return std::nullopt;
+  }
+  if (!unpack(*files, *said, folder.path(), out)) return std::nullopt;
+  Places places;
+  places.installer = folder.path() / "installer.toml";
+  places.data_folder = folder.path() / "none";  // nothing but what the certificate carries
+  const auto w = load(folder.path() / "jobs" / said->job, places, sources, out);
+  if (!w) return std::nullopt;
+  const auto stationery = load_stationery(*w, said->documents, sources, out);
+  if (!stationery) return std::nullopt;
+  auto bytes = render(*w, checks::check(w->job, w->installer), *stationery, said->facts,
+                      said->issued, sources, out);
+  if (!bytes) return std::nullopt;
+
+  Rebuilt r;
+  r.number = said->facts.number;
+  r.revision = said->facts.revision;
+  r.program = said->facts.program;
+  r.same_bytes = *bytes == pdf;
+  const auto now = r.same_bytes ? std::nullopt : plain_content(*bytes);
+  r.same_content = r.same_bytes || (now && now == plain_content(pdf));
+  r.bytes = std::move(*bytes);
+  return r;
+}
+
+}  // namespace ohmleaf::app
