@@ -111,7 +111,7 @@ TEST_CASE("ISO 14289-1, 7.9: every note has an identifier, found in the tree of 
 }
 
 TEST_CASE("every sequence on a page belongs to an element that knows it") {
-  const Pdf pdf(rendered_sample());
+  const Pdf pdf(subject());
   const json root = pdf.value(pdf.catalog().at("/StructTreeRoot"));
   const json numbers = pdf.value(root.at("/ParentTree")).at("/Nums");
   const auto pages = pdf.value(pdf.catalog().at("/Pages")).at("/Kids");
@@ -145,7 +145,7 @@ TEST_CASE("every sequence on a page belongs to an element that knows it") {
 
 TEST_CASE(
     "ISO 14289-1, 7.1: all that is drawn stands inside a sequence, and sequences do not nest") {
-  const Pdf pdf(rendered_sample());
+  const Pdf pdf(subject());
   for (const json& page : pdf.pages()) {
     int open = 0;
     std::string line;
@@ -172,7 +172,7 @@ TEST_CASE(
 }
 
 TEST_CASE("parents and children point at each other, from the root down") {
-  const Pdf pdf(rendered_sample());
+  const Pdf pdf(subject());
   const json top = pdf.catalog().at("/StructTreeRoot");
   std::vector<std::pair<json, json>> waiting = {{pdf.value(top).at("/K"), top}};
   std::size_t met = 0;
@@ -188,7 +188,7 @@ TEST_CASE("parents and children point at each other, from the root down") {
       if (kid.is_string()) waiting.emplace_back(kid, reference);
     }
   }
-  CHECK(met == sample_document().nodes.size());
+  CHECK((subject_is_sample() ? met == sample_document().nodes.size() : met > 20));
 }
 
 TEST_CASE("words on two lines of a node stay two words, a hyphen joins, artifacts are left alone") {

@@ -5,8 +5,10 @@
 #include <sys/wait.h>
 
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 
 namespace ohmleaf::pdf::test {
 
@@ -170,6 +172,20 @@ std::string rendered(const Document& document, const Meta& meta) {
 
 std::string rendered_sample() {
   return rendered(sample_document(), sample_meta());
+}
+
+bool subject_is_sample() { return std::getenv("OHMLEAF_PDF") == nullptr; }
+
+const std::string& subject() {
+  static const std::string bytes = [] {
+    if (subject_is_sample()) return rendered_sample();
+    std::ifstream in(std::getenv("OHMLEAF_PDF"), std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    REQUIRE(in.good());
+    return text.str();
+  }();
+  return bytes;
 }
 
 std::vector<std::string> refusals(const Document& document, const Meta& meta) {

@@ -34,6 +34,11 @@ Meta sample_meta();
 /// Renders; the test fails with the messages if that does not work.
 std::string rendered(const layout::Document& document, const Meta& meta);
 std::string rendered_sample();
+/// The PDF that the rules are held against: the sample, or the file named by the environment
+/// variable OHMLEAF_PDF, so that every real certificate is held against the same rules.
+const std::string& subject();
+/// Whether that is the sample, of which more is known than the rules ask.
+bool subject_is_sample();
 /// The ids and messages of a rendering that must fail.
 std::vector<std::string> refusals(const layout::Document& document, const Meta& meta);
 
