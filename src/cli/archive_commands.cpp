@@ -14,7 +14,7 @@ struct ArchiveOptions {
   Common common;
   std::vector<std::string> words;
   std::string number;
-  std::string witness_head, witness_number;
+  std::vector<std::string> witness;  ///< number and chain head
 };
 
 std::string fact(const archive::Record& r, std::string_view key) {
@@ -125,7 +125,7 @@ int run_verify(Environment& e, const ArchiveOptions& o) {
   std::optional<std::string> only;
   if (!o.number.empty()) only = o.number;
   std::optional<std::pair<std::string, std::string>> witness;
-  if (!o.witness_head.empty()) witness.emplace(o.witness_number, o.witness_head);
+  if (o.witness.size() == 2) witness.emplace(o.witness[0], o.witness[1]);
   const auto report = store->verify(only, witness, out);
   if (const int code = complain(e, out, sources, o.common); code != kFine) return code;
   const bool holds = report.problems.empty() && report.digests_hold && report.chain_holds &&
@@ -136,25 +136,21 @@ int run_verify(Environment& e, const ArchiveOptions& o) {
 
 }  // namespace
 
-void add_archive(CLI::App& app, Environment& e, int& exit_code) {
+void add_archive(Command& app, Environment& e, int& exit_code) {
   auto f = std::make_shared<ArchiveOptions>();
-  CLI::App* find = app.add_subcommand("find", "Find issued certificates by any words of them");
+  Command* find = app.add_subcommand("find", "Find issued certificates by any words of them");
   find->add_option("words", f->words, "Parts of an address, client, number, serial … (all must be there)")
       ->type_name("WORD");
   add_common(*find, f->common, kInstaller | kArchive | kJson);
   find->callback([f, &e, &exit_code] { exit_code = run_find(e, *f); });
 
   auto v = std::make_shared<ArchiveOptions>();
-  CLI::App* verify = app.add_subcommand("verify", "Prove that the archive is unchanged");
+  Command* verify = app.add_subcommand("verify", "Prove that the archive is unchanged");
   verify->add_option("number", v->number, "Only this certificate (default: all)")->type_name("NUMBER");
-  auto* witness = verify->add_option_function<std::vector<std::string>>(
-      "--witness",
-      [v](const std::vector<std::string>& given) {
-        v->witness_number = given.at(0);
-        v->witness_head = given.at(1);
-      },
-      "Number and chain head as printed on a certificate that a client still has");
-  witness->expected(2)->type_name("NUMBER HEAD");
+  verify->add_option("--witness", v->witness,
+                     "Number and chain head as printed on a certificate that a client still has")
+      ->expected(2)
+      ->type_name("NUMBER HEAD");
   add_common(*verify, v->common, kInstaller | kArchive | kJson);
   verify->callback([v, &e, &exit_code] { exit_code = run_verify(e, *v); });
 }

@@ -87,9 +87,9 @@ int run_check(Environment& e, const CheckOptions& o) {
 
 }  // namespace
 
-void add_check(CLI::App& app, Environment& e, int& exit_code) {
+void add_check(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<CheckOptions>();
-  CLI::App* c = app.add_subcommand("check", "Judge every reading of a job against its limit");
+  Command* c = app.add_subcommand("check", "Judge every reading of a job against its limit");
   c->add_option("job", o->jobs, "Job files, or folders that hold job.toml")->type_name("JOB");
   c->add_flag("--list", o->list, "Name every check");
   c->add_option("--explain", o->explain, "What one check looks at, and why")->type_name("CHECK");

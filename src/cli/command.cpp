@@ -6,7 +6,7 @@
 
 namespace ohmleaf::cli {
 
-void add_common(CLI::App& command, Common& c, unsigned which) {
+void add_common(Command& command, Common& c, unsigned which) {
   if ((which & kInstaller) != 0)
     command.add_option("--installer", c.installer,
                        "The installer's profile (default: installer.toml found by walking up from the job)")
@@ -20,7 +20,7 @@ void add_common(CLI::App& command, Common& c, unsigned which) {
     command.add_flag("-v,--verbose", c.verbose, "Passing readings too, each with its limit");
   }
   command.add_option("--color", c.color, "When to colour: auto, always, never")
-      ->check(CLI::IsMember({"auto", "always", "never"}));
+      ->one_of({"auto", "always", "never"});
 }
 
 app::Places places_of(const Common& c, const Environment& e) {

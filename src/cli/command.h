@@ -1,11 +1,11 @@
 #pragma once
-#include <CLI/CLI.hpp>
 #include <string>
 #include <vector>
 
 #include "app/workspace.h"
 #include "base/diagnostic.h"
 #include "cli/environment.h"
+#include "cli/options.h"
 #include "cli/style.h"
 
 namespace ohmleaf::cli {
@@ -25,7 +25,7 @@ struct Common {
 
 enum CommonFlags : unsigned { kInstaller = 1, kArchive = 2, kJson = 4, kVolume = 8 };
 /// Adds the options of `which` (and always --color) to a command.
-void add_common(CLI::App& command, Common& common, unsigned which);
+void add_common(Command& command, Common& common, unsigned which);
 
 app::Places places_of(const Common& common, const Environment& environment);
 Style style_for(const Common& common, const Environment& environment, bool error_stream);
@@ -39,10 +39,10 @@ int complain(Environment& environment, const Diagnostics& diagnostics, const Sou
 int complain_json(Environment& environment, const Diagnostics& diagnostics, const Sources& sources);
 
 /// Each adds one command; the command's callback leaves its exit code in `exit_code`.
-void add_check(CLI::App& app, Environment& environment, int& exit_code);
-void add_draft(CLI::App& app, Environment& environment, int& exit_code);
-void add_issue(CLI::App& app, Environment& environment, int& exit_code);
-void add_archive(CLI::App& app, Environment& environment, int& exit_code);
-void add_extract(CLI::App& app, Environment& environment, int& exit_code);
+void add_check(Command& app, Environment& environment, int& exit_code);
+void add_draft(Command& app, Environment& environment, int& exit_code);
+void add_issue(Command& app, Environment& environment, int& exit_code);
+void add_archive(Command& app, Environment& environment, int& exit_code);
+void add_extract(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

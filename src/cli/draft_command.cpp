@@ -44,10 +44,10 @@ int render_draft(Environment& e, const DraftOptions& o, const char* suffix) {
                     wrapped(verdict_line(report, w->job), "verdict: ", "         ", text_width(e)));
 }
 
-void add_one(CLI::App& app, Environment& e, int& exit_code, const char* name, const char* help,
+void add_one(Command& app, Environment& e, int& exit_code, const char* name, const char* help,
              const char* suffix, std::vector<std::string> documents) {
   auto o = std::make_shared<DraftOptions>();
-  CLI::App* c = app.add_subcommand(name, help);
+  Command* c = app.add_subcommand(name, help);
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("-o,--output", o->output, std::string("The PDF to write (default: the job's id") + suffix + ")")
       ->type_name("FILE");
@@ -63,7 +63,7 @@ void add_one(CLI::App& app, Environment& e, int& exit_code, const char* name, co
 
 }  // namespace
 
-void add_draft(CLI::App& app, Environment& e, int& exit_code) {
+void add_draft(Command& app, Environment& e, int& exit_code) {
   add_one(app, e, exit_code, "sheet", "Print the sheet to take on site: tests in safe order, limits worked out",
           "-sheet.pdf", {"site-sheet"});
   add_one(app, e, exit_code, "draft", "Print the certificate as a draft, whatever the verdict",

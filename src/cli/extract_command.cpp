@@ -103,9 +103,9 @@ int run_extract(Environment& e, const ExtractOptions& o) {
 
 }  // namespace
 
-void add_extract(CLI::App& app, Environment& e, int& exit_code) {
+void add_extract(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<ExtractOptions>();
-  CLI::App* c = app.add_subcommand(
+  Command* c = app.add_subcommand(
       "extract", "Give back the job, profile and forms that a certificate carries, byte for byte");
   c->footer("Example: ohmleaf extract certificate.pdf job.toml > job.toml");
   c->add_option("certificate", o->certificate, "The PDF")->required()->type_name("PDF");

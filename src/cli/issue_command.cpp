@@ -89,16 +89,16 @@ int run_issue(Environment& e, const IssueOptions& o, bool revise) {
 
 }  // namespace
 
-void add_issue(CLI::App& app, Environment& e, int& exit_code) {
+void add_issue(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<IssueOptions>();
-  CLI::App* c = app.add_subcommand("issue", "Issue the certificate and file it in the archive");
+  Command* c = app.add_subcommand("issue", "Issue the certificate and file it in the archive");
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
   add_common(*c, o->common, kInstaller | kArchive | kJson);
   c->callback([o, &e, &exit_code] { exit_code = run_issue(e, *o, false); });
 
   auto r = std::make_shared<IssueOptions>();
-  CLI::App* v = app.add_subcommand("revise", "Correct an issued certificate by a new revision; the old one stays");
+  Command* v = app.add_subcommand("revise", "Correct an issued certificate by a new revision; the old one stays");
   v->add_option("number", r->number, "The certificate to replace")->required()->type_name("NUMBER");
   v->add_option("job", r->job, "The corrected job")->required()->type_name("JOB");
   v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");

@@ -269,9 +269,9 @@ int run_limits(Environment& e, const LimitsOptions& o) {
   return say(e, limits_text(answer, style_for(o.common, e, false), text_width(e)));
 }
 
-void add_question(CLI::App& parent, const std::shared_ptr<LimitsOptions>& o,
+void add_question(Command& parent, const std::shared_ptr<LimitsOptions>& o,
                   const QuestionInfo& info) {
-  CLI::App* c = parent.add_subcommand(std::string(info.name), std::string(info.about));
+  Command* c = parent.add_subcommand(std::string(info.name), std::string(info.about));
   c->fallthrough();
   for (const OptionInfo& option : info.options) {
     const std::string key(option.name);
@@ -287,9 +287,9 @@ void add_question(CLI::App& parent, const std::shared_ptr<LimitsOptions>& o,
 
 }  // namespace
 
-void add_limits_command(CLI::App& app, Environment& e, int& exit_code) {
+void add_limits_command(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<LimitsOptions>();
-  CLI::App* c =
+  Command* c =
       app.add_subcommand("limits", "Show any limit with its derivation and source, without a job");
   c->require_subcommand(0, 1);
   for (const QuestionInfo& info : questions()) add_question(*c, o, info);
@@ -297,7 +297,7 @@ void add_limits_command(CLI::App& app, Environment& e, int& exit_code) {
       ->type_name("YEAR");
   c->add_option("--date", o->date, "Date of the design, to choose the edition by")
       ->type_name("DATE");
-  CLI::Option* table =
+  Option* table =
       c->add_option("--table", o->table, "Show a whole table; without a name, name them all")
           ->type_name("NAME")
           ->expected(0, 1);

@@ -27,25 +27,9 @@ constexpr const char* kFooter =
     "Exit codes: 0 nothing to do about it; 1 findings that stop an issue, or a verification that "
     "fails; 2 the input or the command is wrong; 3 the system failed; 130 interrupted.";
 
-/// The command that was meant, however deep ("limits zs").
-const CLI::App* meant(const CLI::App& app, std::string& words) {
-  const CLI::App* used = &app;
-  words = app.get_name();
-  while (!used->get_subcommands().empty()) {
-    used = used->get_subcommands().front();
-    words += " " + used->get_name();
-  }
-  return used;
-}
-
-/// CLI11's own exit codes start at 100; ours say "the command is wrong".
-int command_error(const CLI::App& app, const CLI::ParseError& error, Environment& e) {
-  std::string text = "ohmleaf: error: " + visible(error.what()) + "\n";
-  std::string words;
-  const CLI::App* used = meant(app, words);
-  text += "  → " + words +
-          (used == &app ? " --help names the commands." : " --help shows how it is used.") + "\n";
-  e.err(text);
+int command_error(const Parsed& parsed, Environment& e) {
+  e.err("ohmleaf: error: " + visible(parsed.text) + "\n  → " + parsed.words +
+        (parsed.whole ? " --help names the commands." : " --help shows how it is used.") + "\n");
   return kInput;
 }
 
@@ -53,7 +37,7 @@ int command_error(const CLI::App& app, const CLI::ParseError& error, Environment
 
 int run(const std::vector<std::string>& args, Environment& e) {
   int exit_code = kFine;
-  CLI::App app(kAbout, "ohmleaf");
+  Command app(kAbout, "ohmleaf");
   app.footer(kFooter);
   app.require_subcommand(0, 1);
   app.set_version_flag("--version", "ohmleaf " + std::string(program_version()));
@@ -64,16 +48,13 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_extract(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   try {
-    std::vector<std::string> reversed(args.rbegin(), args.rend());
-    app.parse(reversed);
-    if (app.get_subcommands().empty()) return say(e, app.help());
-  } catch (const CLI::CallForHelp&) {
-    std::string words;
-    return say(e, meant(app, words)->help());
-  } catch (const CLI::CallForVersion& version) {
-    return say(e, std::string(version.what()) + "\n");
-  } catch (const CLI::ParseError& error) {
-    return command_error(app, error, e);
+    const Parsed parsed = app.parse(args);
+    switch (parsed.kind) {
+      case Parsed::Kind::ran: return parsed.whole ? say(e, app.help()) : exit_code;
+      case Parsed::Kind::help: return say(e, parsed.text);
+      case Parsed::Kind::version: return say(e, parsed.text + "\n");
+      case Parsed::Kind::wrong: return command_error(parsed, e);
+    }
   } catch (const std::bad_alloc&) {
     e.err("ohmleaf: error: there is not enough memory\n");
     return kSystem;
