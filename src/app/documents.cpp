@@ -18,6 +18,20 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kMaxFormBytes = 1u << 20;
 
+/// The keys of everybody who signs, each once, the job's person first.
+std::vector<std::string> signers(const record::Job& job) {
+  using record::Signing;
+  std::vector<std::string> keys;
+  const auto add = [&](const record::Text& key) {
+    if (key && std::find(keys.begin(), keys.end(), *key) == keys.end()) keys.push_back(*key);
+  };
+  add(job.person);
+  for (const auto role :
+       {&Signing::design, &Signing::construction, &Signing::inspection, &Signing::authorised})
+    add(job.signing.*role);
+  return keys;
+}
+
 /// The names of all forms that can be found, for a message.
 std::string forms_at_hand(const Workspace& w) {
   std::vector<std::string> names;
@@ -111,8 +125,13 @@ std::vector<std::string> document_names(const record::Job& job) {
   for (const auto& d : job.documents)
     if (d) names.push_back(*d);
   if (!names.empty()) return names;
-  if (job.kind && *job.kind == record::JobKind::installation) return {"installation", "client-page"};
-  return {"minor-works", "client-page"};
+  if (!job.dangers.empty()) names.push_back("danger-notice");
+  const auto kind = job.kind.value_or(record::JobKind::minor_works);
+  names.push_back(kind == record::JobKind::installation       ? "installation"
+                  : kind == record::JobKind::condition_report ? "condition-report"
+                                                              : "minor-works");
+  names.push_back("client-page");
+  return names;
 }
 
 std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
@@ -150,10 +169,16 @@ std::optional<Artwork> load_artwork(const Workspace& w, Diagnostics& out) {
     art.images.push_back(std::move(*image));
     return true;
   };
-  const auto* person = w.installer.person(w.job.person.value_or(""));
-  const bool logo = take(w.installer.look.logo, art.logo);
-  const bool signature = person == nullptr || take(person->signature, art.signature);
-  if (!logo || !signature) return std::nullopt;
+  bool whole = take(w.installer.look.logo, art.logo);
+  for (const std::string& key : signers(w.job)) {
+    const auto* person = w.installer.person(key);
+    int index = -1;
+    whole = (person == nullptr || take(person->signature, index)) && whole;
+    if (index < 0) continue;
+    art.signatures.emplace_back(key, index);
+    if (key == w.job.person.value_or("")) art.signature = index;
+  }
+  if (!whole) return std::nullopt;
   return art;
 }
 
@@ -172,6 +197,7 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
   if (extract.empty()) return std::nullopt;
   facts.logo_image = stationery.artwork.logo;
   facts.signature_image = stationery.artwork.signature;
+  facts.signatures = stationery.artwork.signatures;
   const record::View view = layout::document_view(w.job, w.installer, report, facts);
   std::vector<const layout::Form*> pages;
   for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);

@@ -22,7 +22,8 @@ struct LoadedForm {
 struct Artwork {
   std::vector<LoadedImage> images;
   int logo = -1;       ///< index into images; -1: none
-  int signature = -1;
+  int signature = -1;  ///< of the job's person
+  std::vector<std::pair<std::string, int>> signatures;  ///< of everybody who signs
 };
 /// Call before any thread is started: images are decoded in a child process.
 std::optional<Artwork> load_artwork(const Workspace& workspace, Diagnostics& out);

@@ -66,6 +66,10 @@ Used used_by(const record::Job& job) {
   Used u;
   u.text(u.people, job.person);
   u.text(u.people, job.isolation.by);
+  using record::Signing;
+  for (const auto role :
+       {&Signing::design, &Signing::construction, &Signing::inspection, &Signing::authorised})
+    u.text(u.people, job.signing.*role);
   u.text(u.instruments, job.isolation.proving_unit);
   u.text(u.instruments, job.isolation.indicator);
   u.every_instrument = job.instruments.empty();

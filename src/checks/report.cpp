@@ -91,7 +91,8 @@ Report check(const record::Job& job, const record::Installer& installer) {
   apply_confirmations(job, installer, report.findings);
   if (job.kind && *job.kind == record::JobKind::condition_report)
     for (Finding& f : report.findings)
-      f.observation = f.verdict == Verdict::fail || f.verdict == Verdict::missing;
+      f.observation = f.stage != Stage::paper &&  // a flaw of the report is none of the premises
+                      (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
   std::stable_sort(report.findings.begin(), report.findings.end(), comes_before);
   report.verdict = Verdict::pass;
   for (const Finding& f : report.findings) report.verdict = std::max(report.verdict, weight(f));

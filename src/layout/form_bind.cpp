@@ -27,9 +27,7 @@ const Shape* step_by_step(const Shape& from, std::string_view path) {
   for (const std::string_view step : split(path, '.')) {
     if (!first && at->kind == View::Kind::list) return nullptr;
     first = false;
-    const Shape* next = nullptr;
-    for (const Shape& m : at->members)
-      if (m.name == step) next = &m;
+    const Shape* next = step == "*" ? nullptr : at->find(step);
     if (!next) return nullptr;
     at = next;
   }

@@ -74,9 +74,13 @@ const std::array kIssue{
 
 const std::array kKind{
     R{"name", Type::text, "minor works, installation, condition report", GET(kind_view(x))},
-    R{"minor_works", Type::flag, "", GET(View::of_flag(is(x, record::JobKind::minor_works)))},
-    R{"installation", Type::flag, "", GET(View::of_flag(is(x, record::JobKind::installation)))},
-    R{"condition_report", Type::flag, "",
+    R{"work", Type::flag, "work was done: a minor works or installation certificate",
+      GET(View::of_flag(!is(x, record::JobKind::condition_report)))},
+    R{"minor_works", Type::flag, "a minor works certificate",
+      GET(View::of_flag(is(x, record::JobKind::minor_works)))},
+    R{"installation", Type::flag, "an installation certificate",
+      GET(View::of_flag(is(x, record::JobKind::installation)))},
+    R{"condition_report", Type::flag, "a condition report",
       GET(View::of_flag(is(x, record::JobKind::condition_report)))},
 };
 
@@ -100,61 +104,6 @@ const std::array kVerdict{
     R{"blocked", Type::flag, "something blocks an issue", GET(View::of_flag(blocked(x)))},
 };
 
-View pair_view(const char* a, const record::Text& first, const char* b, const record::Text& second,
-               const char* c, const record::Text& third) {
-  View v = View::group();
-  v.members = {{a, text_view(first)}, {b, text_view(second)}, {c, text_view(third)}};
-  return v;
-}
-std::vector<Shape> texts(std::initializer_list<std::array<const char*, 2>> names) {
-  std::vector<Shape> out;
-  for (const auto& n : names) out.push_back(leaf_shape(n[0], Type::text, n[1]));
-  return out;
-}
-
-View departures(const Context& x) {
-  View v = View::list();
-  for (const auto& d : x.job.departures)
-    v.items.push_back(pair_view("what", d.what, "reason", d.reason, "by", d.by));
-  return v;
-}
-View limitations(const Context& x) {
-  View v = View::list();
-  for (const auto& l : x.job.limitations)
-    v.items.push_back(pair_view("what", l.what, "agreed_with", l.agreed_with, "note", {}));
-  return v;
-}
-View observations(const Context& x) {
-  View v = View::list();
-  for (const auto& o : x.job.observations)
-    v.items.push_back(pair_view("what", o.what, "where", o.where, "code", o.code));
-  return v;
-}
-View extras(const Context& x) {
-  View v = View::list();
-  for (const auto& e : x.job.extra) {
-    View item = View::group();
-    item.members = {{"key", View::of_text(e.key)}, {"text", text_view(e.text)}};
-    v.items.push_back(std::move(item));
-  }
-  return v;
-}
-std::vector<Shape> departure_members() {
-  return texts({{"what", "the departure"},
-                {"reason", "why, and why it is no less safe"},
-                {"by", "who accepts it"}});
-}
-std::vector<Shape> limitation_members() {
-  return texts(
-      {{"what", "the limitation"}, {"agreed_with", "with whom it was agreed"}, {"note", "a note"}});
-}
-std::vector<Shape> observation_members() {
-  return texts({{"what", "what was seen"}, {"where", "where"}, {"code", "C1, C2, C3, FI"}});
-}
-std::vector<Shape> extra_members() {
-  return texts({{"key", "name of the field"}, {"text", "its text"}});
-}
-
 const std::array kNotification{
     R{"needed", Type::flag, "the work is notifiable", GET(flag_view(x.job.notification.needed))},
     R{"route", Type::text, "by which route", GET(text_view(x.job.notification.route))},
@@ -167,6 +116,7 @@ const std::array kNone{
     R{"departures", Type::flag, "there is no departure", NONE(x.job.departures)},
     R{"limitations", Type::flag, "there is no limitation", NONE(x.job.limitations)},
     R{"observations", Type::flag, "there is no observation", NONE(x.job.observations)},
+    R{"dangers", Type::flag, "no danger is recorded", NONE(x.job.dangers)},
     R{"inspection", Type::flag, "no inspection is recorded", NONE(x.job.inspection)},
     R{"findings", Type::flag, "everything is in order",
       NONE(findings_view(x, Verdict::borderline).items)},
@@ -215,11 +165,20 @@ const std::array kRoot{
       finding_members},
     R{"evidence", Type::list, "judged cells of the installation as a whole",
       GET(evidence_view(x, -1)), finding_members},
-    R{"departures", Type::list, "departures", GET(departures(x)), departure_members},
-    R{"limitations", Type::list, "agreed limitations", GET(limitations(x)), limitation_members},
-    R{"observations", Type::list, "observations", GET(observations(x)), observation_members},
+    R{"departures", Type::list, "departures", GET(departures_view(x)), departure_members},
+    R{"limitations", Type::list, "agreed limitations", GET(limitations_view(x)),
+      limitation_members},
+    R{"observations", Type::list, "observations", GET(observations_view(x)), observation_members},
+    R{"dangers", Type::list, "dangers, and what was done about them", GET(dangers_view(x)),
+      danger_members},
+    R{"report", Type::group, "a condition report: observations, outcome", GET(report_view(x)),
+      report_members},
+    R{"signers", Type::group, "who signs for what", GET(signers_view(x)), signers_members},
     R{"notification", Type::group, "notification to building control", GROUP(kNotification)},
-    R{"extra", Type::list, "the installer's own fields", GET(extras(x)), extra_members},
+    R{"extra", Type::group, "the installer's own fields, by their names", GET(extra_view(x)),
+      extra_members},
+    R{"extras", Type::list, "the installer's own fields, one after the other", GET(extras_view(x)),
+      extras_members},
     R{"basis", Type::group, "what the limits rest on", GET(basis_view(x)), basis_members},
 };
 #undef GROUP

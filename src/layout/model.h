@@ -1,5 +1,7 @@
 #pragma once
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "checks/finding.h"
 #include "record/installer.h"
@@ -16,9 +18,10 @@ struct IssueFacts {
   std::string chain_head;  ///< the 32 hex digits that are printed
   std::string issued;      ///< ISO date; empty in a draft
   bool draft = true;
-  std::string program;  ///< "ohmleaf 0.1.0"
-  int logo_image = -1;  ///< index into the images given to lay_out; -1: none
-  int signature_image = -1;
+  std::string program;       ///< "ohmleaf 0.1.0"
+  int logo_image = -1;       ///< index into the images given to lay_out; -1: none
+  int signature_image = -1;  ///< of the job's person
+  std::vector<std::pair<std::string, int>> signatures;  ///< by a person's key
 };
 
 /// Everything that a form may bind: the job and the installer as written, and what the checks say

@@ -153,6 +153,24 @@ View tests_view(const Context& context, int circuit, bool live);
 std::vector<Shape> test_members();
 View basis_view(const Context& context);
 std::vector<Shape> basis_members();
+View departures_view(const Context& context);
+std::vector<Shape> departure_members();
+View limitations_view(const Context& context);
+std::vector<Shape> limitation_members();
+View observations_view(const Context& context);
+std::vector<Shape> observation_members();
+View dangers_view(const Context& context);
+std::vector<Shape> danger_members();
+View report_view(const Context& context);
+std::vector<Shape> report_members();
+View signers_view(const Context& context);
+std::vector<Shape> signers_members();
+View extra_view(const Context& context);
+std::vector<Shape> extra_members();
+View extras_view(const Context& context);
+std::vector<Shape> extras_members();
+/// The name behind a person's key; a name that is no key as it stands.
+View person_view(const Context& context, const record::Text& key);
 View counts_view(const Context& context);
 std::vector<Shape> count_members();
 

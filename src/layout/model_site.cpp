@@ -116,12 +116,6 @@ std::vector<Shape> part_members() {
   return shapes_from<Part>(kPart);
 }
 
-View person_name(const Context& x, const record::Text& key) {
-  if (!key) return {};
-  const record::Person* p = x.installer.person(*key);
-  return p && p->name ? text_view(p->name) : text_view(key);
-}
-
 View instrument_name(const Context& x, const record::Text& key) {
   if (!key) return {};
   const record::Instrument* i = x.installer.instrument(*key);
@@ -152,7 +146,7 @@ const std::array kIsolation{
     R{"indicator", Type::text, "the voltage indicator",
       GET(instrument_name(x, j.isolation.indicator))},
     R{"by", Type::text, "who isolated",
-      GET(person_name(x, j.isolation.by ? j.isolation.by : j.person))},
+      GET(person_view(x, j.isolation.by ? j.isolation.by : j.person))},
 };
 #undef CELL
 #undef GET

@@ -202,6 +202,27 @@ struct Limitation {
 struct Observation {
   Span span;
   Text what, where, code;                  ///< code: C1, C2, C3, FI in a condition report
+  Text check = {}, circuit = {};           ///< the finding that it classifies, as in a confirmation
+  Text action = {};                        ///< what is to be done about it
+};
+/// A danger, and what was done about it at once.
+struct Danger {
+  Span span;
+  Text what, where;
+  Flag made_safe;
+  Text how;                                ///< it was made safe; or why not
+  Text told;                               ///< who was told, by name
+  Field<DateTime> told_at;
+  Text notice;                             ///< where the warning notice hangs
+  Flag distributors;                       ///< it is the distributor's equipment
+  Text distributor;                        ///< whom of the distributor's, with their reference
+  Field<DateTime> distributor_at;
+};
+/// Who signs for what; the job's person where left out.
+struct Signing {
+  Span span;
+  Text design, construction, inspection;   ///< of new work
+  Text authorised;                         ///< who authorises a condition report
 };
 struct Notification {
   Span span;
@@ -244,12 +265,19 @@ struct Job {
   std::vector<Departure> departures;
   std::vector<Limitation> limitations;
   std::vector<Observation> observations;
+  std::vector<Danger> dangers;
+  Signing signing;
+  Text extent;                             ///< of a condition report: what it covers
+  Text purpose;                            ///< why the report was asked for
+  Field<Date> last_inspection;
   Notification notification;
   std::vector<Extra> extra;
 
   /// Lower-case id, the folder's name where none is given.
   std::string job_id() const;
   limits::Edition edition() const;         ///< by design date, else date
+  /// The key of the one who signs for it.
+  const Text& signs(Text Signing::*role) const { return signing.*role ? signing.*role : person; }
 };
 
 }  // namespace ohmleaf::record

@@ -14,73 +14,11 @@ constexpr auto no = Required::no;
 
 constexpr std::array<std::string_view, 4> kNations{"England", "Wales", "Scotland",
                                                    "Northern Ireland"};
-constexpr std::array<std::string_view, 4> kCodes{"C1", "C2", "C3", "FI"};
 constexpr std::string_view kIdForm =
     "lower-case letters, digits, dots, hyphens and underscores, at most 64, a letter or digit "
     "first";
 
 }  // namespace
-
-template <>
-std::span<const Key<Confirmation>> keys<Confirmation>() {
-  using R = Confirmation;
-  static constexpr std::array table{
-      key<&R::check>("check", yes,
-                     "name of the check whose doubt is confirmed, as the report shows it"),
-      key<&R::circuit>("circuit", no,
-                       "reference of the circuit; left out where it is the job itself"),
-      key<&R::reason>("reason", yes, "why the reading stands after all", {.lines = true}),
-      key<&R::by>("by", yes, "who confirms it: a key of a person, or a name"),
-  };
-  return table;
-}
-
-template <>
-std::span<const Key<Departure>> keys<Departure>() {
-  using R = Departure;
-  static constexpr std::array table{
-      key<&R::what>("what", yes, "what departs from the wiring rules", {.lines = true}),
-      key<&R::reason>("reason", yes, "why it is no less safe", {.lines = true}),
-      key<&R::by>("by", no, "who decided it: a key of a person, or a name"),
-  };
-  return table;
-}
-
-template <>
-std::span<const Key<Limitation>> keys<Limitation>() {
-  using R = Limitation;
-  static constexpr std::array table{
-      key<&R::what>("what", yes, "what was not inspected or tested, and why", {.lines = true}),
-      key<&R::agreed_with>("agreed_with", yes, "with whom that was agreed"),
-  };
-  return table;
-}
-
-template <>
-std::span<const Key<Observation>> keys<Observation>() {
-  using R = Observation;
-  static constexpr std::array table{
-      key<&R::what>("what", yes, "what was seen", {.lines = true}),
-      key<&R::where>("where", no, "where it is"),
-      key<&R::code>("code", no,
-                    "in a condition report: C1 danger present, C2 potentially dangerous, "
-                    "C3 improvement recommended, FI to be investigated",
-                    {.words = kCodes}),
-  };
-  return table;
-}
-
-template <>
-std::span<const Key<Notification>> keys<Notification>() {
-  using R = Notification;
-  static constexpr std::array table{
-      key<&R::needed>("needed", no, "the work is notifiable to building control"),
-      key<&R::route>("route", no, "how it is notified"),
-      key<&R::reference>("reference", no, "reference of the notice"),
-      key<&R::date>("date", no, "when it was given"),
-  };
-  return table;
-}
 
 template <>
 std::span<const Key<Job>> keys<Job>() {
@@ -103,6 +41,13 @@ std::span<const Key<Job>> keys<Job>() {
                       {.words = kNations}),
       key<&J::instruments>("instruments", no,
                            "keys of the instruments used; all of installer.toml where left out"),
+      key<&J::extent>(
+          "extent", no,
+          "what a condition report covers: which boards, circuits, rooms, how many points",
+          {.lines = true}),
+      key<&J::purpose>("purpose", no, "why a condition report was asked for", {.lines = true}),
+      key<&J::last_inspection>("last_inspection", no,
+                               "day of the inspection before, for a condition report"),
       key<&J::next_inspection>("next_inspection", no,
                                "day by which the installation should be inspected again; not for "
                                "minor works, which never reset it"),
@@ -120,6 +65,9 @@ std::span<const Key<Job>> keys<Job>() {
       key<&J::departures>("departure", no, "a departure from the wiring rules"),
       key<&J::limitations>("limitation", no, "a limitation agreed with the client"),
       key<&J::observations>("observation", no, "something seen that is not part of the work"),
+      key<&J::dangers>("danger", no, "a danger that was found, and what was done about it at once"),
+      key<&J::signing>("signing", no,
+                       "who signs for what, where it is not the job's own person for all"),
       key<&J::notification>("notification", no, "notice to building control"),
       key<&J::extra>("extra", no, "fields of the installer's own, bound by his forms"),
   };

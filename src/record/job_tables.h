@@ -2,7 +2,7 @@
 #include "record/codec.h"
 #include "record/installer.h"
 
-// Which records have a table of keys, and where: job_keys.cpp (the top and the notes),
+// Which records have a table of keys, and where: job_keys.cpp (the top), job_keys_notes.cpp,
 // job_keys_supply.cpp, job_keys_circuit.cpp, job_keys_handover.cpp, installer_keys.cpp.
 
 namespace ohmleaf::record {
@@ -28,6 +28,8 @@ OHMLEAF_KEYS(Confirmation)
 OHMLEAF_KEYS(Departure)
 OHMLEAF_KEYS(Limitation)
 OHMLEAF_KEYS(Observation)
+OHMLEAF_KEYS(Danger)
+OHMLEAF_KEYS(Signing)
 OHMLEAF_KEYS(Notification)
 OHMLEAF_KEYS(Installer)
 OHMLEAF_KEYS(Firm)

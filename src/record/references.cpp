@@ -21,6 +21,9 @@ class References {
   void run() {
     person(job_.person);
     person(job_.isolation.by);
+    for (const auto role :
+         {&Signing::design, &Signing::construction, &Signing::inspection, &Signing::authorised})
+      person(job_.signing.*role);
     for (const Text& t : job_.instruments) instrument(t);
     instrument(job_.isolation.proving_unit);
     instrument(job_.isolation.indicator);
@@ -31,6 +34,7 @@ class References {
     }
     for (const Control& c : job_.controls) item(c.item);
     for (const Confirmation& c : job_.confirmations) circuit(c.circuit);
+    for (const Observation& o : job_.observations) circuit(o.circuit);
   }
 
  private:
