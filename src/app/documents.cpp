@@ -75,6 +75,7 @@ std::string certificate_record(const Workspace& w, const Stationery& stationery,
   j.set("replaces", facts.replaces).set("issued", created.iso()).set("program", facts.program);
   j.set("chain_head", facts.chain_head).set("job", w.job.job_id());
   j.set("documents", std::move(documents)).set("images", std::move(images));
+  j.set("theme", stationery.look.name);
   return j.dump() + "\n";
 }
 
@@ -101,6 +102,12 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                              "The form \"" + f.name + "\" that the pages follow", f.bytes,
                              Attachment::Relation::supplement});
     seed += sha256_hex(f.bytes);
+  }
+  if (const Look& look = stationery.look; !look.name.empty()) {
+    m.attachments.push_back({"theme-" + look.name + ".toml", "application/toml",
+                             "The theme \"" + look.name + "\" of the pages", look.bytes,
+                             Attachment::Relation::supplement});
+    seed += sha256_hex(look.bytes);
   }
   if (!facts.draft)
     m.attachments.push_back({kCertificateRecord, "application/json",
@@ -136,7 +143,8 @@ std::vector<std::string> document_names(const record::Job& job) {
 
 std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
                                                   const std::vector<std::string>& names,
-                                                  Sources& sources, Diagnostics& out) {
+                                                  const layout::Theme& theme, Sources& sources,
+                                                  Diagnostics& out) {
   std::vector<LoadedForm> forms;
   bool whole = true;
   for (const std::string& name : names) {
@@ -147,7 +155,7 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       continue;
     }
     const SourceId source = sources.add(path->string(), *bytes);
-    auto form = layout::load_form(sources, source, out);
+    auto form = layout::load_form(sources, source, out, theme);
     if (!form) {
       whole = false;
       continue;
@@ -184,10 +192,11 @@ std::optional<Artwork> load_artwork(const Workspace& w, Diagnostics& out) {
 
 std::optional<Stationery> load_stationery(const Workspace& w, const std::vector<std::string>& names,
                                           Sources& sources, Diagnostics& out) {
-  auto forms = load_forms(w, names, sources, out);
+  auto look = load_look(w, sources, out);
+  auto forms = load_forms(w, names, look ? look->theme : layout::Theme{}, sources, out);
   auto art = load_artwork(w, out);
-  if (!forms || !art) return std::nullopt;
-  return Stationery{std::move(*forms), std::move(*art)};
+  if (!look || !forms || !art) return std::nullopt;
+  return Stationery{std::move(*forms), std::move(*art), std::move(*look)};
 }
 
 std::optional<std::string> render(const Workspace& w, const checks::Report& report,

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "app/images.h"
+#include "app/look.h"
 #include "app/workspace.h"
 #include "checks/finding.h"
 #include "layout/form.h"
@@ -32,6 +33,7 @@ std::optional<Artwork> load_artwork(const Workspace& workspace, Diagnostics& out
 struct Stationery {
   std::vector<LoadedForm> forms;
   Artwork artwork;
+  Look look;
 };
 std::optional<Stationery> load_stationery(const Workspace& workspace,
                                           const std::vector<std::string>& names, Sources& sources,
@@ -49,7 +51,8 @@ std::vector<std::string> document_names(const record::Job& job);
 /// Finds each form in the workspace's folders (the installer's own first) and reads it.
 std::optional<std::vector<LoadedForm>> load_forms(const Workspace& workspace,
                                                   const std::vector<std::string>& names,
-                                                  Sources& sources, Diagnostics& out);
+                                                  const layout::Theme& theme, Sources& sources,
+                                                  Diagnostics& out);
 
 /// One PDF of all the documents. `facts` says whether it is a draft or which certificate it is;
 /// `created` goes into the file's dates. Same input, same bytes.

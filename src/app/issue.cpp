@@ -85,6 +85,8 @@ struct Renderer {
     files.push_back({"installer.toml", installer_extract(w, sources, out)});
     for (const LoadedForm& f : stationery.forms)
       files.push_back({"form-" + f.name + ".toml", f.bytes});
+    if (const Look& look = stationery.look; !look.name.empty())
+      files.push_back({"theme-" + look.name + ".toml", look.bytes});
     const auto& images = stationery.artwork.images;
     for (std::size_t i = 0; i < images.size(); ++i)
       files.push_back({image_file_name(i), images[i].bytes});

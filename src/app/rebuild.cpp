@@ -46,7 +46,7 @@ std::nullopt_t not_ours(const std::string& why, Diagnostics& out) {
 struct Said {
   layout::IssueFacts facts;
   Instant issued;
-  std::string job;
+  std::string job, theme;
   std::vector<std::string> documents, images;
 };
 
@@ -70,6 +70,7 @@ std::optional<Said> said_by(const std::string& bytes, Diagnostics& out) {
   s.job = record->text("job");
   s.documents = texts(*record, "documents");
   s.images = texts(*record, "images");
+  s.theme = record->text("theme");
   if (!issued || number == nullptr || *number < 1 || *number > 1'000'000 || s.job.empty() ||
       s.documents.empty())
     return not_ours("its own record leaves out what is needed", out);
@@ -141,6 +142,7 @@ std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, So
   Places places;
   places.installer = folder.path() / "installer.toml";
   places.data_folder = folder.path() / "none";  // nothing but what the certificate carries
+  places.theme = said->theme.empty() ? "plain" : said->theme;
   const auto w = load(folder.path() / "jobs" / said->job, places, sources, out);
   if (!w) return std::nullopt;
   const auto stationery = load_stationery(*w, said->documents, sources, out);

@@ -82,6 +82,7 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   w.installer = std::move(*installer);
   if (!record::check_references(w.job, w.installer, out)) return std::nullopt;
 
+  w.theme = places.theme;
   w.archive_root = places.archive.value_or(beside(w.installer_path, "archive"));
   w.form_folders = {beside(w.installer_path, "forms"), places.data_folder / "forms"};
   return w;

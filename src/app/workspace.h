@@ -16,6 +16,7 @@ struct Places {
   std::optional<std::filesystem::path> installer;  ///< instead of walking up from the job
   std::optional<std::filesystem::path> archive;    ///< instead of beside installer.toml
   std::filesystem::path data_folder;               ///< holds forms/
+  std::optional<std::string> theme;                ///< instead of the one in installer.toml
 };
 
 /// A job read with the profile it belongs to. Immutable once loaded.
@@ -27,6 +28,7 @@ struct Workspace {
   record::Job job;
   record::Installer installer;
   std::filesystem::path archive_root;
+  std::optional<std::string> theme;                 ///< as in Places
   std::vector<std::filesystem::path> form_folders;  ///< the installer's own before ours
 };
 

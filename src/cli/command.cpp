@@ -14,6 +14,10 @@ void add_common(Command& command, Common& c, unsigned which) {
   if ((which & kArchive) != 0)
     command.add_option("--archive", c.archive, "The archive (default: archive/ beside installer.toml)")
         ->type_name("FOLDER");
+  if ((which & kTheme) != 0)
+    command.add_option("--theme", c.theme,
+                       "Colours and type of the pages (default: the theme in installer.toml)")
+        ->type_name("THEME");
   if ((which & kJson) != 0) command.add_flag("--json", c.json, "Report as JSON on standard output");
   if ((which & kVolume) != 0) {
     command.add_flag("-q,--quiet", c.quiet, "Only the last line");
@@ -27,6 +31,7 @@ app::Places places_of(const Common& c, const Environment& e) {
   app::Places p;
   if (!c.installer.empty()) p.installer = c.installer;
   if (!c.archive.empty()) p.archive = c.archive;
+  if (!c.theme.empty()) p.theme = c.theme;
   p.data_folder = e.data_folder;
   return p;
 }

@@ -17,13 +17,14 @@ enum ExitCode { kFine = 0, kFindings = 1, kInput = 2, kSystem = 3, kInterrupted 
 struct Common {
   std::string installer;
   std::string archive;
+  std::string theme;
   std::string color = "auto";
   bool json = false;
   bool quiet = false;
   bool verbose = false;
 };
 
-enum CommonFlags : unsigned { kInstaller = 1, kArchive = 2, kJson = 4, kVolume = 8 };
+enum CommonFlags : unsigned { kInstaller = 1, kArchive = 2, kJson = 4, kVolume = 8, kTheme = 16 };
 /// Adds the options of `which` (and always --color) to a command.
 void add_common(Command& command, Common& common, unsigned which);
 

@@ -56,7 +56,7 @@ void add_one(Command& app, Environment& e, int& exit_code, const char* name, con
         ->type_name("FORM");
   else
     o->documents = std::move(documents);
-  add_common(*c, o->common, kInstaller);
+  add_common(*c, o->common, kInstaller | kTheme);
   const std::string tail = suffix;
   c->callback([o, &e, &exit_code, tail] { exit_code = render_draft(e, *o, tail.c_str()); });
 }
@@ -66,6 +66,8 @@ void add_one(Command& app, Environment& e, int& exit_code, const char* name, con
 void add_draft(Command& app, Environment& e, int& exit_code) {
   add_one(app, e, exit_code, "sheet", "Print the sheet to take on site: tests in safe order, limits worked out",
           "-sheet.pdf", {"site-sheet"});
+  add_one(app, e, exit_code, "notice", "Print the notice of a danger, whatever the verdict: the client gets it at once",
+          "-notice.pdf", {"danger-notice"});
   add_one(app, e, exit_code, "draft", "Print the certificate as a draft, whatever the verdict",
           "-draft.pdf", {});
 }

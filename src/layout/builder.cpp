@@ -57,7 +57,7 @@ Strip Builder::strip(Pt height) {
 }
 
 Strip& Builder::add(Strip s) {
-  s.space_before = fresh_ ? Pt{} : pending_;
+  s.space_before = fresh_ ? Pt{} : on_grid(pending_);
   fresh_ = false;
   pending_ = {};
   s.box = box_;

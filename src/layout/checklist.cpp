@@ -92,13 +92,17 @@ void Builder::signature(const Block& b) {
         text_piece(eval_.rich(b.caption, Face::regular, theme().muted), type(Step::small)));
   if (!signed_by && !b.text.empty())
     under.push_back(text_piece(eval_.rich(b.text, Face::bold, theme().ink), type(Step::small)));
-  Pt right;
+  // Who signs stands at the right, two fields beside one another where they are short.
   std::vector<Stack> stacks;
-  for (const FieldSpec& f : b.fields) {
-    if (!field_shown(f)) continue;
-    stacks.push_back(field_stack(f, b));
-    right += painter_.height(stacks.back(), half) + kRowGap;
-  }
+  for (const FieldSpec& f : b.fields)
+    if (field_shown(f)) stacks.push_back(field_stack(f, b));
+  const std::size_t across = stacks.size() > 2 ? 2 : 1;
+  const Pt one = across == 2 ? (half - kGap) / 2 : half;
+  std::vector<Pt> rows((stacks.size() + across - 1) / across);
+  for (std::size_t i = 0; i < stacks.size(); ++i)
+    rows[i / across] = std::max(rows[i / across], painter_.height(stacks[i], one) + kRowGap);
+  Pt right;
+  for (const Pt row : rows) right += row;
   Strip s = strip(std::max(kSignature + kRowGap + painter_.height(under, half), right));
   if (signed_by) {
     const Stack picture{*signed_by};
@@ -109,10 +113,11 @@ void Builder::signature(const Block& b) {
   const NodeId node = painter_.add_node(Role::paragraph, section_);
   painter_.draw(under, left_, kSignature + kRowGap, half, node, s.frames);
   Pt y;
-  for (const Stack& stack : stacks) {
+  for (std::size_t i = 0; i < stacks.size(); ++i) {
     const NodeId field = painter_.add_node(Role::paragraph, section_);
-    painter_.draw(stack, left_ + half + kGap * 2, y, half, field, s.frames);
-    y += painter_.height(stack, half) + kRowGap;
+    const Pt x = left_ + half + kGap * 2 + (one + kGap) * static_cast<std::int32_t>(i % across);
+    painter_.draw(stacks[i], x, y, one, field, s.frames);
+    if (i % across + 1 == across) y += rows[i / across];
   }
   add(std::move(s));
   space(kBetween);

@@ -39,7 +39,10 @@ std::string glued(const std::string& text) {
     const bool after_digit = i > 0 && text[i - 1] >= '0' && text[i - 1] <= '9';
     const bool after_sign =
         i >= 3 && (text.compare(i - 3, 3, "≤") == 0 || text.compare(i - 3, 3, "≥") == 0);
-    bool unit = text[i] == ' ' && after_sign;
+    const bool standard = i >= 2 && text.compare(i - 2, 2, "BS") == 0 &&  // "BS 7671", "BS 88-3"
+                          (i == 2 || text[i - 3] == ' ' || text[i - 3] == '(') &&
+                          i + 1 < text.size() && text[i + 1] >= '0' && text[i + 1] <= '9';
+    bool unit = text[i] == ' ' && (after_sign || standard);
     if (text[i] == ' ' && after_digit) {
       const std::string_view rest = std::string_view(text).substr(i + 1);
       const std::string_view word = rest.substr(0, rest.find_first_of(" ,;:)."));

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <functional>
 
@@ -81,7 +82,10 @@ View zs_means(const Circuit& c) {
 }
 
 View worst(const CircuitAt& c, const Context& x) {
-  return View::of_text(std::string(checks::name(x.report.worst_of(c.index))));
+  checks::Verdict out = x.report.worst_of(c.index);
+  for (const checks::Finding& f : x.report.findings)  // blocks nothing, and is no less a fail
+    if (f.circuit == c.index && f.observation) out = std::max(out, f.verdict);
+  return View::of_text(std::string(checks::name(out)));
 }
 
 bool wired(const CircuitAt& c, record::CircuitType type) {

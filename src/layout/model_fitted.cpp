@@ -129,6 +129,13 @@ const std::array kControl{
   [](const record::Job& j, [[maybe_unused]] const Context& x) -> View { return expression; }
 using R = Row<record::Job>;
 
+/// Whether the part of the certificate about it has anything to say.
+bool anything(const record::Job& j) {
+  const auto fitted = [](const record::Circuit& c) { return !c.accessories.empty(); };
+  return std::any_of(j.circuits.begin(), j.circuits.end(), fitted) || !j.controls.empty() ||
+         j.handover.span.valid() || j.network.span.valid();
+}
+
 const std::array kNetwork{
     R{"hub", Type::text, "where the hub stands", GET(text_view(j.network.hub))},
     R{"opened", Type::flag, "opened for joining", GET(flag_view(j.network.opened))},
@@ -141,6 +148,8 @@ const std::array kNetwork{
 };
 
 const std::array kHandover{
+    R{"any", Type::flag, "something was fitted, joined or handed over",
+      GET(View::of_flag(anything(j)))},
     R{"instructions_left", Type::flag, "the makers' instructions were left",
       GET(flag_view(j.handover.instructions_left))},
     R{"batteries_left", Type::flag, "spare batteries were left",

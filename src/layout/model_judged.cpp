@@ -78,7 +78,7 @@ struct Source {
   bool memory;
 };
 
-/// Each source once, in the order it is first met; those from memory last.
+/// Each source once, in the order it is first met.
 std::vector<Source> sources_of(const Context& x) {
   std::vector<Source> out;
   for (const Finding& f : x.report.findings) {
@@ -89,7 +89,6 @@ std::vector<Source> sources_of(const Context& x) {
     const std::string provenance = f.provenance ? std::string(limits::name(*f.provenance)) : "";
     out.push_back({f.source, provenance, from_memory(f)});
   }
-  std::stable_partition(out.begin(), out.end(), [](const Source& s) { return !s.memory; });
   return out;
 }
 
@@ -111,6 +110,14 @@ View sources_view(const Context& x) {
   return out;
 }
 
+/// "3 BS 7671 Table 41.3 …"
+View numbered_view(const Context& x) {
+  View out = View::list();
+  for (const Source& s : sources_of(x))
+    out.items.push_back(View::of_text(std::to_string(out.items.size() + 1) + "\u00A0" + s.text));
+  return out;
+}
+
 View memory_view(const Context& x) {
   View out = View::list();
   for (const Source& s : sources_of(x))
@@ -118,11 +125,15 @@ View memory_view(const Context& x) {
   return out;
 }
 
-/// One limit, with the circuits that it holds for: the same limit is listed once.
+/// One limit, with the circuits that it holds for and all its sources: it is listed once.
 struct Basis {
   const Finding* finding;
-  std::vector<std::string> circuits;
+  std::vector<std::string> circuits, sources;  ///< sources by their numbers
 };
+
+void add_once(std::vector<std::string>& list, std::string text) {
+  if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(std::move(text));
+}
 
 /// A long list is cut short: the reader of a large schedule knows where the rest stands.
 std::string circuit_list(std::vector<std::string> circuits) {
@@ -134,21 +145,27 @@ std::string circuit_list(std::vector<std::string> circuits) {
 }
 
 std::vector<Basis> limits_of(const Context& x) {
+  const std::vector<Source> sources = sources_of(x);
   std::vector<Basis> out;
   for (const Finding& f : x.report.findings) {
     if (f.limit.empty()) continue;
     const auto same = [&](const Basis& b) {
       return b.finding->subject == f.subject && b.finding->limit == f.limit &&
-             b.finding->derivation == f.derivation && b.finding->source == f.source;
+             b.finding->derivation == f.derivation;
     };
     auto it = std::find_if(out.begin(), out.end(), same);
-    if (it == out.end()) it = out.insert(out.end(), Basis{&f, {}});
-    if (f.circuit < 0) continue;
-    std::string place = circuit_place(x.job, static_cast<std::size_t>(f.circuit));
-    if (std::find(it->circuits.begin(), it->circuits.end(), place) == it->circuits.end())
-      it->circuits.push_back(std::move(place));
+    if (it == out.end()) it = out.insert(out.end(), Basis{&f, {}, {}});
+    for (std::size_t i = 0; i < sources.size(); ++i)
+      if (sources[i].text == f.source) add_once(it->sources, std::to_string(i + 1));
+    if (f.circuit >= 0)
+      add_once(it->circuits, circuit_place(x.job, static_cast<std::size_t>(f.circuit)));
   }
   return out;
+}
+
+View circuits_of(const Basis& b, const Context& x) {
+  if (b.circuits.size() > 1 && b.circuits.size() == x.job.circuits.size()) return {};
+  return text_view(circuit_list(b.circuits));
 }
 
 const std::array kLimit{
@@ -160,10 +177,12 @@ const std::array kLimit{
                [](const Basis& b, const Context&) { return text_view(b.finding->derivation); }},
     Row<Basis>{"source", Type::text, "where it comes from",
                [](const Basis& b, const Context&) { return text_view(b.finding->source); }},
+    Row<Basis>{"numbers", Type::text, "the numbers of its sources, as basis.numbered lists them",
+               [](const Basis& b, const Context&) { return text_view(join(b.sources, ", ")); }},
     Row<Basis>{"provenance", Type::text, "published, computed, memory …",
                [](const Basis& b, const Context&) { return provenance_view(*b.finding); }},
-    Row<Basis>{"circuits", Type::text, "the circuits it holds for",
-               [](const Basis& b, const Context&) { return text_view(circuit_list(b.circuits)); }},
+    Row<Basis>{"circuits", Type::text, "the circuits it holds for; nothing where it is all of them",
+               [](const Basis& b, const Context& x) { return circuits_of(b, x); }},
 };
 std::vector<Shape> limit_members() {
   return shapes_from<Basis>(kLimit);
@@ -184,6 +203,8 @@ const std::array kBasis{
                  }},
     Row<Context>{"sources", Type::list, "the sources of the limits, each once",
                  [](const Context& x, const Context&) { return sources_view(x); }, source_members},
+    Row<Context>{"numbered", Type::texts, "the sources of the limits, each once, with its number",
+                 [](const Context& x, const Context&) { return numbered_view(x); }},
     Row<Context>{"memory", Type::texts, "the limits whose values are from memory",
                  [](const Context& x, const Context&) { return memory_view(x); }},
 };

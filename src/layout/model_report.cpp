@@ -38,8 +38,9 @@ struct Entry {
   const Finding* found;     ///< null: seen, not measured
 };
 
+/// `check` names the check, or the very cell where one check looks at many ("inspection.labels").
 bool about(const Observation& o, const Finding& f, const Context& x) {
-  if (!o.check || *o.check != f.check) return false;
+  if (!o.check || (*o.check != f.check && *o.check != f.cell)) return false;
   if (f.circuit < 0) return !o.circuit;
   const auto& circuit = x.job.circuits[static_cast<std::size_t>(f.circuit)];
   return o.circuit && circuit.ref && *o.circuit == *circuit.ref;
@@ -53,7 +54,7 @@ std::vector<Entry> entries_of(const Context& x) {
   for (const Observation& o : x.job.observations) {
     Entry e{&class_of(o.code.value_or("")), &o, nullptr};
     for (const Finding*& f : open)
-      if (f && about(o, *f, x)) e.found = std::exchange(f, nullptr);
+      if (f && !e.found && about(o, *f, x)) e.found = std::exchange(f, nullptr);
     out.push_back(e);
   }
   for (const Finding* f : open)

@@ -9,6 +9,8 @@ namespace {
 constexpr Pt kPadX = 3_pt, kPadY = 3_pt;
 /// A longer word is broken before a column is made wider for it.
 constexpr Pt kWordCap = 66_pt;
+/// A reading asks for no more: the reason of a LIM wraps under it.
+constexpr Pt kReadingCap = 72_pt;
 
 }  // namespace
 
@@ -88,6 +90,7 @@ void TableMaker::measure() {
       column.natural = std::max(column.natural, b_.painter_.natural_width(row[c]));
     }
     column.least = std::min(column.least, kWordCap);
+    if (column.spec->show == Show::reading) column.natural = std::min(column.natural, kReadingCap);
     if (column.spec->max.milli > 0) column.natural = std::min(column.natural, column.spec->max);
     column.least = std::max({std::min(column.least, column.natural), column.spec->min, 6_pt});
     column.natural = std::clamp(column.natural, column.least, 4000_pt);
@@ -180,10 +183,11 @@ void TableMaker::run() {
 TableMaker::Plan TableMaker::choose() {
   Columns all(columns_.size());
   for (std::size_t c = 0; c < all.size(); ++c) all[c] = c;
-  const bool turned = b_.form_.page.landscape;
-  const Pt wide = b_.inner_width(true);
-  const std::array plans{Plan{turned, b_.width_, {all}}, Plan{true, wide, {all}},
-                         Plan{true, wide, parts(wide)}, Plan{true, wide, parts(wide / 2)}};
+  // A table in a card keeps to its card; elsewhere it may have a page of its own, turned.
+  const bool turned = b_.form_.page.landscape, turns = turned || b_.inset_.milli == 0;
+  const Pt wide = turns ? b_.inner_width(true) : b_.width_;
+  const std::array plans{Plan{turned, b_.width_, {all}}, Plan{turns, wide, {all}},
+                         Plan{turns, wide, parts(wide)}, Plan{turns, wide, parts(wide / 2)}};
   for (const Plan& plan : plans)
     if (holds(plan)) return plan;
   return plans[2];

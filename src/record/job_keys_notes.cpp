@@ -61,7 +61,7 @@ std::span<const Key<Observation>> keys<Observation>() {
                     "C3 improvement recommended, FI to be investigated",
                     {.words = kCodes}),
       key<&R::check>("check", no,
-                     "name of the check whose finding this classifies, as the report shows it"),
+                     "name of the check whose finding this classifies, or of its cell: \"inspection.labels\""),
       key<&R::circuit>("circuit", no, "reference of the circuit that the finding is about"),
       key<&R::action>("action", no, "what is to be done about it", {.lines = true}),
   };

@@ -158,6 +158,8 @@ TEST_CASE("a limit is listed once, with all its circuits") {
   Case c = plain_case();
   c.job.circuits.push_back(c.job.circuits[0]);
   c.job.circuits[1].ref = text("4");
+  c.job.circuits.push_back(c.job.circuits[0]);
+  c.job.circuits[2].ref = text("5");
   checks::Finding again = c.report.findings[0];
   again.circuit = 1;
   c.report.findings.push_back(again);
@@ -169,6 +171,9 @@ TEST_CASE("a limit is listed once, with all its circuits") {
         "CU1\u00A0/\u00A0"
         "3, CU1\u00A0/\u00A0"
         "4");
+  again.circuit = 2;
+  c.report.findings.push_back(again);
+  CHECK(!c.view().at("basis.limits")->items[0].find("circuits")->present());  // it is all of them
 }
 
 TEST_CASE("the certificate never says that an installation is safe") {

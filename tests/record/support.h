@@ -85,7 +85,7 @@ inline std::string slurp(const std::filesystem::path& path) {
 
 inline const std::filesystem::path kSamples =
     std::filesystem::path(OHMLEAF_SOURCE_ROOT) / "samples";
-inline const std::vector<std::string> kSampleNames{"new-board", "sewing-workshop", "tired-day",
-                                                   "tt-cottage"};
+inline const std::vector<std::string> kSampleNames{
+    "joinery", "new-board", "old-house", "sewing-workshop", "tired-day", "tt-cottage"};
 
 }  // namespace ohmleaf::record
