@@ -69,7 +69,7 @@ TEST_CASE("a signature image stands on the certificate and is filed with it") {
     REQUIRE(replace_once(w.root / "installer.toml", person, person + std::string("signature = \"signature.png\"\n")));
   REQUIRE(w.run({"issue", w.path("tt-cottage"), "--copy", w.path("signed.pdf")}) == 0);
   CHECK(images(w.path("signed.pdf")) >= 1);
-  CHECK(fs::exists(w.root / "archive/hl-0001/v1/content/image-signature.png"));
+  CHECK(fs::exists(w.root / "archive/hl-0001/v1/content/image-1.png"));
 
   spit(w.root / "signature.png", "no image at all");
   CHECK(w.run({"draft", w.path("tt-cottage"), "-o", w.path("bad.pdf")}) == 2);
