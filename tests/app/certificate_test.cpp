@@ -18,7 +18,36 @@ std::optional<app::Workspace> load(const World& w, const char* sample, Sources& 
   return app::load(w.root / sample, places, sources, out);
 }
 
+/// Bytes of the objects that only tag: structure elements and their trees, with their lines in the
+/// cross-reference table.
+std::size_t tagging_bytes(const std::string& pdf) {
+  std::size_t bytes = 0;
+  for (std::size_t at = pdf.find(" 0 obj\n"); at != std::string::npos;) {
+    const std::size_t next = pdf.find(" 0 obj\n", at + 1);
+    const std::string object = pdf.substr(at, std::min(next, pdf.find("endobj", at)) - at);
+    const bool element = object.find("\n/P ") != std::string::npos &&
+                         object.find("\n/S /") != std::string::npos;
+    const bool tree = object.find("/Nums") != std::string::npos ||
+                      object.find("/StructTreeRoot\n") != std::string::npos;
+    if (element || tree) bytes += object.size() + 20;
+    at = next;
+  }
+  return bytes;
+}
+
 }  // namespace
+
+TEST_CASE("a certificate of three pages and more is small, most of all without its tags") {
+  World w;
+  REQUIRE(w.run({"draft", w.path("tt-cottage"), "--document", "minor-works", "-o", w.path("c.pdf")}) == 0);
+  const std::string pdf = slurp(w.path("c.pdf"));
+  CHECK(tool("pdfinfo '" + w.path("c.pdf") + "'").find("Tagged:          yes") != std::string::npos);
+  CHECK(std::stoi(tool("pdfinfo '" + w.path("c.pdf") + "' | sed -n 's/^Pages: *//p'")) >= 3);
+  CHECK(pdf.size() <= 120'000);
+  const std::size_t tags = tagging_bytes(pdf);
+  CHECK(tags > 10'000);  // they are found
+  CHECK(pdf.size() - tags <= 60'000);
+}
 
 TEST_CASE("the extract of the profile reads as a profile, and private parts stay at home") {
   World w;
