@@ -389,22 +389,22 @@ ObjectCheck ObjectChecker::run() {
   }
   check_declaration(*entries);
   std::optional<Found> root = read_inventory("", *entries);
-  if (!root) {
-    // Without its list nothing can be compared; what the newest version says is the way back.
-    return std::move(result_);
-  }
-  result_.inventory = root->inventory;
-  found_.push_back(std::move(*root));
-  const Inventory inventory = found_.front().inventory;
+  const Inventory inventory = root ? root->inventory : Inventory{};
+  if (root) result_.inventory = inventory;
   check_root_entries(*entries, inventory);
   std::sort(version_folders_.begin(), version_folders_.end(),
             [](const std::string& a, const std::string& b) {
               return *version_number(a) < *version_number(b);
             });
-  check_version_folders(*entries, inventory);
+  if (root) {
+    found_.push_back(std::move(*root));
+    check_version_folders(*entries, inventory);
+  } else {  // what each version lists of itself is still there to compare with
+    for (const std::string& name : version_folders_) check_version_folder(name, inventory);
+  }
   check_digests();
   check_unlisted();
-  compare_with_root();
+  if (result_.inventory) compare_with_root();
   return std::move(result_);
 }
 

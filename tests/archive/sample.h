@@ -2,6 +2,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -117,6 +119,24 @@ inline std::string all_problems(const VerifyReport& report) {
 /// How often to try: `quick` in every run, `full` where OHMLEAF_LONG is set (tests/long).
 inline int runs(int quick, int full) {
   return std::getenv("OHMLEAF_LONG") ? full : quick;
+}
+
+/// As `runs`, for a number of things to take of many.
+inline std::size_t few(int quick, int full) {
+  return static_cast<std::size_t>(runs(quick, full));
+}
+
+/// Where all chance of these tests begins: the same in each run, unless OHMLEAF_SEED says another.
+inline unsigned seed() {
+  const char* given = std::getenv("OHMLEAF_SEED");
+  return given ? static_cast<unsigned>(std::strtoul(given, nullptr, 10)) : 20261120u;
+}
+
+/// A row of the table that tests/long/archive_proof puts together; nothing in a quick run.
+inline void row(const std::string& what, long count, const std::string& outcome) {
+  if (!std::getenv("OHMLEAF_LONG")) return;
+  std::printf("| %s | %ld | %s |\n", what.c_str(), count, outcome.c_str());
+  std::fflush(stdout);
 }
 
 inline bool shell(const std::string& command) {

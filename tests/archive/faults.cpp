@@ -1,0 +1,258 @@
+#include "archive/faults.h"
+
+#include <fcntl.h>
+#include <sys/mman.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cstring>
+#include <map>
+
+#include "archive/store.h"
+
+namespace faults {
+namespace {
+
+using namespace sample;
+
+Render big_render() {
+  return [](const Draw& draw) -> std::optional<std::vector<File>> {
+    return std::vector<File>{{"certificate.pdf", "%PDF " + draw.number + std::string(9000, '.')},
+                             {"images/logo.png", std::string(300, 'x')}};
+  };
+}
+
+Answer answer_of(const IssueResult& r, const Diagnostics& out) {
+  const bool yes = r.state == IssueState::issued || r.state == IssueState::already_issued;
+  return {yes ? r.number + " " + std::to_string(r.revision) : "", !out.ok()};
+}
+
+/// An archive to work on, or the complaint that there is none.
+std::optional<Archive> opened(const stdfs::path& root, Diagnostics& out) {
+  return Archive::open(root, out);
+}
+
+std::function<Answer(const stdfs::path&)> issuing(const std::string& job) {
+  return [job](const stdfs::path& root) -> Answer {
+    Diagnostics out;
+    auto archive = opened(root, out);
+    return archive ? answer_of(archive->issue(request(job), big_render(), out), out)
+                   : Answer{"", !out.ok()};
+  };
+}
+
+Answer revising(const stdfs::path& root) {
+  Diagnostics out;
+  auto archive = opened(root, out);
+  if (!archive) return {"", !out.ok()};
+  IssueRequest r = request("a");
+  r.job_bytes += "# revised\n";
+  r.reason = "a slip";
+  return answer_of(archive->revise(r, "SP-0001", big_render(), out), out);
+}
+
+Answer withdrawing(const stdfs::path& root) {
+  Diagnostics out;
+  auto archive = opened(root, out);
+  if (!archive) return {"", !out.ok()};
+  const WithdrawRequest r{"driver", "R. Hollins", "wrong flat", request("a").now};
+  return answer_of(archive->withdraw(r, "SP-0001", out), out);
+}
+
+Answer indexing(const stdfs::path& root) {
+  Diagnostics out;
+  auto archive = opened(root, out);
+  return {archive && archive->rebuild_index({}, out) && out.ok() ? "done" : "", !out.ok()};
+}
+
+Answer opening(const stdfs::path& root) {
+  Diagnostics out;
+  return {opened(root, out) ? "done" : "", !out.ok()};
+}
+
+void base(const stdfs::path& root) {
+  issuing("a")(root);
+  issuing("b")(root);
+}
+
+void indexed(const stdfs::path& root) {
+  base(root);
+  indexing(root);
+}
+
+/// Puts sp-0001 where a kill between the two last steps of its revision leaves it.
+void unfinished(const stdfs::path& root) {
+  base(root);
+  revising(root);
+  for (const char* name : {"inventory.json", "inventory.json.sha512"}) {
+    stdfs::copy_file(root / "sp-0001/v1" / name, root / "sp-0001" / name,
+                     stdfs::copy_options::overwrite_existing);
+  }
+  stdfs::create_directories(root.parent_path() / "archive.work/staging/sp-0001.0123456789abcdef");
+}
+
+/// As one would without thinking: whatever the system answers.
+void write_once(const stdfs::path& target, const std::string& bytes) {
+  const int fd = ::open(target.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
+  if (::write(fd, bytes.data(), bytes.size()) >= 0) ::close(fd);
+}
+
+Answer copying_in_place(const stdfs::path& root) {
+  const stdfs::path scratch = root.parent_path() / "scratch";
+  std::error_code ignored;
+  stdfs::create_directory(scratch, ignored);
+  stdfs::copy(root, scratch / "archive", stdfs::copy_options::recursive, ignored);
+  Diagnostics out;
+  std::optional<Archive> archive = Archive::open(scratch / "archive", out);
+  if (!archive) return {"", true};
+  const IssueResult result = archive->issue(request("b"), big_render(), out);
+  if (result.state != IssueState::issued) return {"", true};
+  const stdfs::path made = result.folder.parent_path().parent_path();
+  for (stdfs::recursive_directory_iterator e(made, ignored), end; e != end; e.increment(ignored)) {
+    const stdfs::path target = root / stdfs::relative(e->path(), scratch / "archive", ignored);
+    const bool folder = e->is_directory(ignored);
+    stdfs::create_directories(folder ? target : target.parent_path(), ignored);
+    if (!folder) write_once(target, slurp(e->path()));
+  }
+  return answer_of(result, out);
+}
+
+std::string line(const Record& r) {
+  return r.number + " " + std::to_string(r.revision) + " " + r.job_id +
+         (r.withdrawn ? " withdrawn" : "");
+}
+
+/// The records as the files have them, whatever an index says.
+std::vector<std::string> from_files(const stdfs::path& root) {
+  Diagnostics out;
+  std::vector<std::string> has;
+  const std::optional<Store> store = open_store(root, out);
+  if (!store) return has;
+  for (const Latest& o : scan(*store).objects) has.push_back(line(as_record(*store, o)));
+  std::sort(has.begin(), has.end());
+  return has;
+}
+
+std::string joined(const std::vector<std::string>& lines) {
+  std::string text;
+  for (const std::string& l : lines) text += l + "; ";
+  return text;
+}
+
+std::string plain(std::string name) {
+  std::replace(name.begin(), name.end(), ' ', '-');
+  return name;
+}
+
+/// What the child says, where its death does not take it along.
+struct Board {
+  bool said = false;
+  bool complained = false;
+  char text[64] = "";
+};
+
+}  // namespace
+
+const std::vector<Scenario>& scenarios() {
+  static const std::string a = "SP-0001 1 a", b = "SP-0002 1 b";
+  static const std::vector<std::string> three{a, b, "SP-0003 1 c", "SP-0004 1 z"},
+      same{a, b, "SP-0003 1 z"}, revised{"SP-0001 2 a", b, "SP-0003 1 z"};
+  static const std::vector<Scenario> all{
+      {"first issue", [](const stdfs::path&) {}, issuing("a"), "SP-0001 1", {a, "SP-0002 1 z"}},
+      {"issue", base, issuing("c"), "SP-0003 1", three},
+      {"issue beside an index", indexed, issuing("c"), "SP-0003 1", three},
+      {"revise", base, revising, "SP-0001 2", revised},
+      {"revise beside an index", indexed, revising, "SP-0001 2", revised},
+      {"withdraw", base, withdrawing, "SP-0001 1", {a + " withdrawn", b, "SP-0003 1 z"}},
+      {"index build", base, indexing, "done", same},
+      {"recovery", unfinished, opening, "done", revised},
+  };
+  return all;
+}
+
+const Scenario& careless() {
+  static const Scenario control{"careless", [](const stdfs::path& root) { issuing("a")(root); },
+                                copying_in_place, "SP-0002 1", {"SP-0001 1 a", "SP-0002 1 b"}};
+  return control;
+}
+
+Look look(const stdfs::path& root) {
+  Look seen;
+  if (!stdfs::exists(root)) return seen;
+  Diagnostics out;
+  const std::optional<Archive> archive = Archive::open(root, out);
+  if (!archive) return {"it cannot be opened", {}};
+  seen.wrong = all_problems(archive->verify(std::nullopt, std::nullopt, out));
+  for (const Record& r : archive->find({}, out)) seen.has.push_back(line(r));
+  std::sort(seen.has.begin(), seen.has.end());
+  for (const Diagnostic& d : out.all()) {
+    if (d.severity != Severity::note) seen.wrong += d.message + "\n";
+  }
+  if (seen.has != from_files(root)) seen.wrong += "find: " + joined(seen.has) + "\n";
+  return seen;
+}
+
+stdfs::path Bench::fresh(const Scenario& scenario) {
+  const stdfs::path made = folder_.path() / plain(scenario.name), place = folder_.path() / "run";
+  if (!stdfs::exists(made)) {
+    stdfs::create_directory(made);
+    scenario.prepare(made / "archive");
+  }
+  stdfs::remove_all(place);
+  stdfs::copy(made, place, stdfs::copy_options::recursive);
+  return place / "archive";
+}
+
+std::vector<long> Bench::calls(const Scenario& scenario) {
+  const stdfs::path root = fresh(scenario);
+  return hurt(scenario, root, std::nullopt).run.calls;
+}
+
+Hurt Bench::hurt(const Scenario& scenario, const stdfs::path& root,
+                 const std::optional<tracer::Fault>& fault, const std::function<void()>& before,
+                 const std::function<void()>& held) {
+  void* shared =
+      ::mmap(nullptr, sizeof(Board), PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+  if (shared == MAP_FAILED) std::abort();
+  Board& board = *new (shared) Board;
+  const std::optional<tracer::Run> run = tracer::run(
+      [&] {
+        if (before) before();
+        const Answer answer = scenario.act(root);
+        board.complained = answer.complained;
+        answer.said.copy(board.text, sizeof board.text - 1);
+        board.said = true;
+        return 0;
+      },
+      fault, held);
+  if (!run) std::abort();  // nobody can be traced here: a test that goes on would prove nothing
+  Hurt result{*run, std::nullopt};
+  if (board.said) result.answer = Answer{board.text, board.complained};
+  ::munmap(shared, sizeof(Board));
+  return result;
+}
+
+std::string examine(const Scenario& scenario, const stdfs::path& root,
+                    const std::optional<Answer>& answer) {
+  const std::string acknowledged = answer ? answer->said : "";
+  if (answer && acknowledged.empty() && !answer->complained) return "refused without a word";
+  if (!acknowledged.empty() && acknowledged != scenario.due) return "answered " + acknowledged;
+  const Look first = look(root);
+  if (!first.wrong.empty()) return "afterwards: " + first.wrong;
+  const bool there = acknowledged.empty() || acknowledged == "done" ||
+                     std::any_of(first.has.begin(), first.has.end(), [&](const std::string& has) {
+                       return has.starts_with(acknowledged + " ");
+                     });
+  if (!there) return "acknowledged and lost: " + acknowledged;
+  if (&scenario == &careless()) return "";  // the control gets the first look only
+  const Answer again = scenario.act(root);
+  if (again.said != scenario.due) return "the same command again answers \"" + again.said + "\"";
+  if (issuing("z")(root).said.empty()) return "the next command does not work";
+  const Look last = look(root);
+  if (!last.wrong.empty()) return "in the end: " + last.wrong;
+  if (last.has != scenario.final) return "in the end there is " + joined(last.has);
+  const stdfs::path staging = root.parent_path() / "archive.work/staging";
+  return stdfs::is_empty(staging) ? "" : "something is left in the staging folder";
+}
+
+}  // namespace faults
