@@ -58,6 +58,12 @@ bool check_root(Store& store, Diagnostics& out) {
 }  // namespace
 
 std::optional<Store> open_store(const stdfs::path& root, Diagnostics& out) {
+  if (root.native().find('\0') != std::string::npos) {
+    out.error("archive-folder", {},
+              "the archive's path \"" + visible(root.string()) + "\" holds a zero byte",
+              {"name a folder"});
+    return std::nullopt;
+  }
   Store store;
   store.root = real_place(root);
   store.work = store.root;
@@ -73,8 +79,12 @@ std::optional<Store> open_store(const stdfs::path& root, Diagnostics& out) {
     return std::nullopt;
   }
   if (store.root_fd.valid() && !check_root(store, out)) return std::nullopt;
+  // Not by its path: a link planted here would take lock, index and staging somewhere else.
   FsError no_work;
-  store.work_fd = open_folder(store.work, no_work);
+  const Fd parent = open_folder(store.root.parent_path(), no_work);
+  if (parent.valid()) {
+    store.work_fd = open_folder_beneath(parent.get(), store.work.filename().string(), no_work);
+  }
   return store;
 }
 

@@ -43,8 +43,7 @@ bool is_named(const stdfs::path& root, const std::string& file, const std::strin
   if (!archive) return file == "0=ocfl_1.1" && !out.ok();
   const VerifyReport report = archive->verify(std::nullopt, std::nullopt, out);
   const auto named = [&](const std::string& f) {
-    return names(report, f) ||
-           (f.ends_with(".sha512") && names(report, f.substr(0, f.size() - 7)));
+    return names(report, f) || (f.ends_with(".sha512") && names(report, f.substr(0, f.size() - 7)));
   };
   return named(file) && (also.empty() || named(also));
 }

@@ -171,8 +171,11 @@ const std::vector<Scenario>& scenarios() {
 }
 
 const Scenario& careless() {
-  static const Scenario control{"careless", [](const stdfs::path& root) { issuing("a")(root); },
-                                copying_in_place, "SP-0002 1", {"SP-0001 1 a", "SP-0002 1 b"}};
+  static const Scenario control{"careless",
+                                [](const stdfs::path& root) { issuing("a")(root); },
+                                copying_in_place,
+                                "SP-0002 1",
+                                {"SP-0001 1 a", "SP-0002 1 b"}};
   return control;
 }
 

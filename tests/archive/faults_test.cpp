@@ -25,10 +25,10 @@ const std::vector<std::pair<const char*, long>> kErrors{
 const std::set<long> kWrites{SYS_write, SYS_pwrite64};
 /// What may fail. Everything else (memory, the clock, random numbers) is only killed at.
 const std::set<long> kFailing{
-    SYS_open,    SYS_openat,  SYS_openat2,   SYS_write,     SYS_pwrite64,   SYS_fsync,
-    SYS_fdatasync, SYS_rename,  SYS_renameat,  SYS_renameat2, SYS_mkdir,      SYS_mkdirat,
-    SYS_close,   SYS_read,    SYS_pread64,   SYS_unlink,    SYS_unlinkat,   SYS_flock,
-    SYS_fcntl,   SYS_ftruncate, SYS_getdents64, SYS_fstat,  SYS_newfstatat};
+    SYS_open,      SYS_openat,    SYS_openat2,    SYS_write,     SYS_pwrite64,  SYS_fsync,
+    SYS_fdatasync, SYS_rename,    SYS_renameat,   SYS_renameat2, SYS_mkdir,     SYS_mkdirat,
+    SYS_close,     SYS_read,      SYS_pread64,    SYS_unlink,    SYS_unlinkat,  SYS_flock,
+    SYS_fcntl,     SYS_ftruncate, SYS_getdents64, SYS_fstat,     SYS_newfstatat};
 
 std::vector<Fault> kills(const std::vector<long>& calls) {
   std::vector<Fault> plan;
@@ -78,7 +78,7 @@ std::string text_of(const Fault& f) {
 }
 
 struct Count {
-  int runs = 0;     ///< in which the fault was seen to happen
+  int runs = 0;  ///< in which the fault was seen to happen
   int wrong = 0;
   int endless = 0;  ///< had to be killed
 };
@@ -122,8 +122,8 @@ void prove(const std::string& what, Plan plan, std::size_t most, int at_least) {
     row(what + ": " + scenario.name, one.runs, std::to_string(one.wrong) + " wrong");
   }
   const Scenario& careless = faults::careless();
-  const Count control =
-      go_through(bench, careless, plan(bench.calls(careless)), std::max<std::size_t>(most / 2, 20), false);
+  const Count control = go_through(bench, careless, plan(bench.calls(careless)),
+                                   std::max<std::size_t>(most / 2, 20), false);
   row(what + ", in all", all.runs,
       std::to_string(all.wrong) + " wrong, " + std::to_string(all.endless) + " waited for ever");
   row(what + ": control, a careless writer", control.runs,
@@ -149,15 +149,14 @@ TEST_CASE("archive: the tracer does to a call what it says, and to no other") {
     int code, injected;
     const char* left;
   };
-  const std::vector<Case> cases{
-      {std::nullopt, 0, 0, "onetwo"},
-      {Fault{Act::error, SYS_write, 1, false, EIO}, 5, 1, "two"},
-      {Fault{Act::error, SYS_write, 1, true, EIO}, 7, 2, ""},
-      {Fault{Act::lie, SYS_write, 2, false, 1}, 2, 1, "one"},
-      {Fault{Act::lie_whole, SYS_write, 1, false, 0}, 0, 1, "two"},
-      {Fault{Act::shorten, SYS_write, 1, false, 1}, 1, 1, "otwo"},
-      {Fault{Act::kill, SYS_write, 2, false, 0}, -1, 1, "one"},
-      {Fault{Act::kill, SYS_write, 3, false, 0}, 0, 0, "onetwo"}};
+  const std::vector<Case> cases{{std::nullopt, 0, 0, "onetwo"},
+                                {Fault{Act::error, SYS_write, 1, false, EIO}, 5, 1, "two"},
+                                {Fault{Act::error, SYS_write, 1, true, EIO}, 7, 2, ""},
+                                {Fault{Act::lie, SYS_write, 2, false, 1}, 2, 1, "one"},
+                                {Fault{Act::lie_whole, SYS_write, 1, false, 0}, 0, 1, "two"},
+                                {Fault{Act::shorten, SYS_write, 1, false, 1}, 1, 1, "otwo"},
+                                {Fault{Act::kill, SYS_write, 2, false, 0}, -1, 1, "one"},
+                                {Fault{Act::kill, SYS_write, 3, false, 0}, 0, 0, "onetwo"}};
   for (const Case& c : cases) {
     CAPTURE(&c - cases.data());
     stdfs::remove(file);

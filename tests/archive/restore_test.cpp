@@ -12,7 +12,7 @@ namespace {
 /// Certificates of two prefixes in eleven streets, some revised, some withdrawn.
 void fill(const stdfs::path& root, int count) {
   static const std::vector<std::string> kStreets{
-      "Tallow Yard",   "Brindle Row", "Quarry Hill", "Sluice Lane", "Łódka Passage", "Ŵern Close",
+      "Tallow Yard",  "Brindle Row", "Quarry Hill", "Sluice Lane", "Łódka Passage", "Ŵern Close",
       "Großer Anger", "Fen End",     "Kiln Bank",   "Osier Holt",  "Rope Walk"};
   Archive archive = open(root);
   Diagnostics out;
@@ -31,10 +31,19 @@ void fill(const stdfs::path& root, int count) {
   REQUIRE(out.ok());
 }
 
-const std::vector<std::vector<std::string>> kQuestions{
-    {},           {"tallow"},       {"lodka"}, {"grosser", "anger"}, {"wern"},     {"sp-0004"},
-    {"nw-"},      {"job-1", "row"}, {"e"},     {"Kiln Bank"},        {"no such"},  {"7"},
-    {"osier", "job-2"}};
+const std::vector<std::vector<std::string>> kQuestions{{},
+                                                       {"tallow"},
+                                                       {"lodka"},
+                                                       {"grosser", "anger"},
+                                                       {"wern"},
+                                                       {"sp-0004"},
+                                                       {"nw-"},
+                                                       {"job-1", "row"},
+                                                       {"e"},
+                                                       {"Kiln Bank"},
+                                                       {"no such"},
+                                                       {"7"},
+                                                       {"osier", "job-2"}};
 
 /// All that one can ask of an archive, as text, but for where it lies.
 std::string answers(const stdfs::path& root) {
@@ -91,7 +100,8 @@ TEST_CASE("archive: a copy without index and lock folder gives the same answers 
   // And once more in place: the folder beside the archive is deleted under a program's feet.
   stdfs::remove_all(work);
   CHECK(answers(other.archive()) == before);
-  CHECK(issue(other.archive(), "job-new", "NW").number == issue(folder.archive(), "job-new", "NW").number);
+  CHECK(issue(other.archive(), "job-new", "NW").number ==
+        issue(folder.archive(), "job-new", "NW").number);
   row("restore drill: certificates", count, "the same answers");
   // The control: one certificate is left behind in the copying.
   stdfs::remove_all(other.archive() / "sp-0002");

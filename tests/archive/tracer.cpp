@@ -193,13 +193,13 @@ std::optional<Run> run(const std::function<int()>& work, const std::optional<Fau
 
 std::string name_of(long call) {
   static const std::map<long, const char*> kNames{
-      {SYS_open, "open"},           {SYS_openat, "openat"},       {SYS_openat2, "openat2"},
-      {SYS_read, "read"},           {SYS_write, "write"},         {SYS_pread64, "pread64"},
-      {SYS_pwrite64, "pwrite64"},   {SYS_close, "close"},         {SYS_fsync, "fsync"},
-      {SYS_fdatasync, "fdatasync"}, {SYS_rename, "rename"},       {SYS_renameat, "renameat"},
-      {SYS_renameat2, "renameat2"}, {SYS_mkdir, "mkdir"},         {SYS_mkdirat, "mkdirat"},
-      {SYS_unlink, "unlink"},       {SYS_unlinkat, "unlinkat"},   {SYS_flock, "flock"},
-      {SYS_fcntl, "fcntl"},         {SYS_ftruncate, "ftruncate"}, {SYS_getdents64, "getdents64"},
+      {SYS_open, "open"},           {SYS_openat, "openat"},        {SYS_openat2, "openat2"},
+      {SYS_read, "read"},           {SYS_write, "write"},          {SYS_pread64, "pread64"},
+      {SYS_pwrite64, "pwrite64"},   {SYS_close, "close"},          {SYS_fsync, "fsync"},
+      {SYS_fdatasync, "fdatasync"}, {SYS_rename, "rename"},        {SYS_renameat, "renameat"},
+      {SYS_renameat2, "renameat2"}, {SYS_mkdir, "mkdir"},          {SYS_mkdirat, "mkdirat"},
+      {SYS_unlink, "unlink"},       {SYS_unlinkat, "unlinkat"},    {SYS_flock, "flock"},
+      {SYS_fcntl, "fcntl"},         {SYS_ftruncate, "ftruncate"},  {SYS_getdents64, "getdents64"},
       {SYS_fstat, "fstat"},         {SYS_newfstatat, "newfstatat"}};
   const auto at = kNames.find(call);
   return at == kNames.end() ? "call " + std::to_string(call) : at->second;

@@ -10,12 +10,12 @@
 namespace tracer {
 
 enum class Act {
-  kill,         ///< SIGKILL on the way into the call, which then does not happen
-  error,        ///< the call does not happen and fails with `value` as errno
-  lie,          ///< the call does not happen and succeeds with `value`
-  lie_whole,    ///< a write that does not happen and says that it wrote all
-  shorten,      ///< a write that really happens, of `value` bytes at most
-  cut           ///< as kill, but the child is held first: for a look at what is on the disk
+  kill,       ///< SIGKILL on the way into the call, which then does not happen
+  error,      ///< the call does not happen and fails with `value` as errno
+  lie,        ///< the call does not happen and succeeds with `value`
+  lie_whole,  ///< a write that does not happen and says that it wrote all
+  shorten,    ///< a write that really happens, of `value` bytes at most
+  cut         ///< as kill, but the child is held first: for a look at what is on the disk
 };
 
 struct Fault {
