@@ -79,7 +79,7 @@ TEST_CASE("archive: an attacker with full write access passes without a witness,
     CHECK(*verify_with(root, history.held[static_cast<std::size_t>(i)]).witness_holds);
   }
   std::mt19937 random(seed());
-  const int attacks = runs(40, 500);
+  const int attacks = runs(16, 500);
   int unseen = 0, named = 0, earlier = 0;
   const stdfs::path forged = history.folder.path() / "forged";
   for (int n = 0; n < attacks; ++n) {
