@@ -8,7 +8,7 @@ build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11
   libjpeg-dev libqpdf-dev pkg-config"
 test="doctest-dev poppler-utils qpdf mupdf-tools jq xz-utils git clang-tidy ccache python3"
 
-long="valgrind strace debootstrap"
+long="valgrind debootstrap e2fsprogs mount"
 
 case "${1:-}" in
   build) wanted="$build" ;;

@@ -55,9 +55,10 @@ class Bench {
   /// All the system calls that the scenario's command makes when nobody hurts it.
   std::vector<long> calls(const Scenario& scenario);
   /// `before` runs in the child, ahead of the command.
-  Hurt hurt(const Scenario& scenario, const stdfs::path& root,
-            const std::optional<tracer::Fault>& fault, const std::function<void()>& before = {},
-            const std::function<void()>& held = {});
+  static Hurt hurt(const Scenario& scenario, const stdfs::path& root,
+                   const std::optional<tracer::Fault>& fault,
+                   const std::function<void()>& before = {},
+                   const std::function<void()>& held = {});
 
  private:
   sample::Folder folder_;
