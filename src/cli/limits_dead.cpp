@@ -30,6 +30,33 @@ std::optional<SquareMm> size_of(const LimitQuestion& q, std::string_view option,
   return std::nullopt;
 }
 
+struct Pair {
+  std::optional<SquareMm> line, cpc;
+};
+
+/// Both sizes, apart (--line 2.5 --cpc 1.5) or as the trade writes them (--line 2.5/1.5).
+Pair sizes_of(const LimitQuestion& q) {
+  const std::string text = q.text("line");
+  const auto slash = text.find('/');
+  if (slash == std::string::npos) return {size_of(q, "line", true), size_of(q, "cpc", false)};
+  const auto part = [&](std::string_view one) -> std::optional<SquareMm> {
+    const auto value = Decimal::parse(trim(one));
+    if (value && resistance_per_metre(SquareMm(*value))) return SquareMm(*value);
+    q.wrong("unknown-size", "there is no conductor of \"" + visible(one) + "\" mm² (--line)",
+            sizes_that_exist() + " Two of them stand like --line 2.5/1.5.");
+    return std::nullopt;
+  };
+  if (q.has("cpc")) {
+    q.wrong("two-sizes",
+            "--line \"" + visible(text) + "\" and --cpc both give a protective conductor",
+            "Write --line 2.5/1.5, or --line 2.5 --cpc 1.5.");
+    return {};
+  }
+  const std::string_view all(text);
+  const auto line = part(all.substr(0, slash));
+  return {line, line ? part(all.substr(slash + 1)) : std::nullopt};
+}
+
 std::string pair_words(SquareMm line, const std::optional<SquareMm>& cpc) {
   return cpc ? "R1+R2, " + line.decimal().short_str() + "/" + cpc->decimal().short_str() + " mm²"
              : "resistance, " + line.decimal().short_str() + " mm²";
@@ -38,7 +65,7 @@ std::string pair_words(SquareMm line, const std::optional<SquareMm>& cpc) {
 }  // namespace
 
 void answer_r1r2(const LimitQuestion& q, LimitAnswer& a) {
-  const auto line = size_of(q, "line", true), cpc = size_of(q, "cpc", false);
+  const auto [line, cpc] = sizes_of(q);
   const auto length = q.maybe_number("length", false, 100000);
   const auto reading = q.maybe_number("reading", true, 100000);
   const auto at = q.temperature("at", 20);

@@ -1,6 +1,7 @@
 #include "base/text.h"
 #include "cli/limits_answer.h"
 #include "limits/cable_load.h"
+#include "limits/grouping.h"
 #include "limits/installation.h"
 #include "limits/k_values.h"
 #include "limits/table.h"
@@ -26,6 +27,24 @@ const std::vector<KInsulation> kInsulations{KInsulation::thermoplastic_70,
                                             KInsulation::mineral_covered,
                                             KInsulation::mineral_bare,
                                             KInsulation::none};
+
+const std::vector<Arrangement> kArrangements{Arrangement::bunched, Arrangement::wall,
+                                             Arrangement::tray, Arrangement::ladder};
+
+/// "1" or "3"; single phase where nothing is said.
+std::optional<Phases> phases_of(const LimitQuestion& q) {
+  const auto n = q.number("phases", d("1"), false, 1000);
+  if (!n) return std::nullopt;
+  if (*n == d("1")) return Phases::single;
+  if (*n == d("3")) return Phases::three;
+  q.wrong("unknown-phases", "--phases is " + n->str() + ", and a circuit has one phase or three",
+          "Write --phases 1 or --phases 3.");
+  return std::nullopt;
+}
+
+std::string_view words(Phases phases) {
+  return phases == Phases::three ? ", three-phase" : "";
+}
 
 std::optional<CableKind> cable_of(const LimitQuestion& q) {
   return q.choice<CableKind>("cable", "kind of cable", cable_from_name, kCables,
@@ -57,17 +76,62 @@ std::optional<Factor> k_of(const LimitQuestion& q) {
 }
 
 void capacity_missing(const LimitQuestion& q, CableKind cable, const Decimal& size,
-                      const std::string& method) {
+                      const std::string& method, Phases phases) {
   std::string exists;
-  (void)capacity(cable, SquareMm(size), method, &exists);
+  (void)capacity(cable, SquareMm(size), method, phases, &exists);
   q.wrong("not-tabulated",
           "there is no capacity for " + std::string(name(cable)) + " of " + size.short_str() +
-              " mm² by reference method \"" + visible(method) + "\"",
+              " mm² by reference method \"" + visible(method) + "\"" + std::string(words(phases)),
           "What exists: " + exists + ".");
 }
 
+/// The grouping factor by the number of circuits, or as the installer gives it.
+std::optional<Factor> grouping_of(const LimitQuestion& q, const std::string& method,
+                                  LimitAnswer& a) {
+  const auto given = q.maybe_number("grouping", false, 1);
+  const auto n = q.maybe_number("circuits", false, 1000);
+  const auto how = q.choice<Arrangement>("arrangement", "arrangement", arrangement_from_name,
+                                         kArrangements, Arrangement::bunched);
+  if (!q.ok()) return std::nullopt;
+  if (given)
+    return Factor{*given,
+                  {},
+                  given->str(),
+                  "grouping: " + given->str() + " as given",
+                  "grouping as given",
+                  Provenance::maker};
+  if (!n || !how) {
+    if (!n && q.has("arrangement"))
+      q.wrong("missing-option", "--arrangement needs the number of circuits (--circuits)",
+              "Give both, for example --circuits 3 --arrangement wall.");
+    return std::nullopt;
+  }
+  std::string exists;
+  const Decimal whole = n->rounded(0, Round::down);
+  const int circuits = whole == *n ? static_cast<int>(whole.mantissa()) : 0;
+  const auto factor = grouping_factor(*how, circuits, &exists);
+  if (!factor) {
+    q.wrong("not-tabulated", "there is no grouping factor for " + n->str() + " circuits",
+            "What exists: " + exists + "; or take one from elsewhere, such as --grouping 0.35.");
+    return std::nullopt;
+  }
+  const bool insulated = method.size() > 1;
+  if (goes_with(*how, method) || circuits == 1) return factor;
+  if (!insulated || *how != Arrangement::bunched) {
+    q.wrong("wrong-arrangement",
+            "factors for \"" + std::string(name(*how)) + "\" do not go with reference method " +
+                visible(method),
+            "They go with reference methods " + std::string(methods_of(*how)) +
+                "; bunched goes with A to F.");
+    return std::nullopt;
+  }
+  a.notes.emplace_back("The grouping table names reference methods A to F; for method " +
+                       visible(method) + " its factor is guidance.");
+  return factor;
+}
+
 /// The factors that were asked for; an error leaves fewer and is reported.
-std::vector<Factor> factors_of(const LimitQuestion& q) {
+std::vector<Factor> factors_of(const LimitQuestion& q, const std::string& method, LimitAnswer& a) {
   std::vector<Factor> out;
   if (q.has("ambient")) {
     std::string exists;
@@ -81,20 +145,7 @@ std::vector<Factor> factors_of(const LimitQuestion& q) {
   }
   if (const auto mm = q.maybe_number("insulated", false, 100000))
     if (const auto f = thermal_insulation_factor(Millimetres(*mm))) out.push_back(*f);
-  if (const auto n = q.maybe_number("circuits", false, 1000);
-      n && *n > d("1") && !q.has("grouping")) {
-    std::string exists;
-    (void)grouping_factor(2, &exists);
-    q.wrong("not-tabulated", "there is no grouping factor for " + n->str() + " circuits here",
-            "What exists: none; " + exists + ", for example --grouping 0.8.");
-  }
-  if (const auto g = q.maybe_number("grouping", false, 1))
-    out.push_back({*g,
-                   {},
-                   g->str(),
-                   "grouping: " + g->str() + " as given",
-                   "grouping as given",
-                   Provenance::maker});
+  if (const auto g = grouping_of(q, method, a)) out.push_back(*g);
   if (q.flag("bs3036")) out.push_back(semi_enclosed_factor());
   return out;
 }
@@ -103,43 +154,48 @@ std::vector<Factor> factors_of(const LimitQuestion& q) {
 
 void answer_drop(const LimitQuestion& q, LimitAnswer& a) {
   const auto cable = cable_of(q);
+  const auto phases = phases_of(q);
   const auto size = q.number("size"), length = q.number("length", std::nullopt, false, 100000);
   const auto current = q.number("current", std::nullopt, false, 10000);
-  if (!q.ok() || !cable || !size || !length || !current) return;
-  const auto per = drop_per_amp_metre(*cable, SquareMm(*size));
+  if (!q.ok() || !cable || !phases || !size || !length || !current) return;
+  const auto per = drop_per_amp_metre(*cable, SquareMm(*size), *phases);
   if (!per)
-    return q.wrong(
-        "not-tabulated",
-        "there is no volt drop for " + std::string(name(*cable)) + " of " + size->str() + " mm²",
-        "What exists: 1, 1.5, 2.5, 4, 6, 10 and 16 mm², and for multicore 25, 35 and 50 "
-        "mm² as well.");
+    return q.wrong("not-tabulated",
+                   "there is no volt drop for " + std::string(name(*cable)) + " of " + size->str() +
+                       " mm²" + std::string(words(*phases)),
+                   "What exists: 1, 1.5, 2.5, 4, 6, 10 and 16 mm², and for multicore 25, 35 and 50 "
+                   "mm² as well; on three phases multicore and singles (--cable multicore).");
   const auto drop = volt_drop_by(*per, Metres(*length), Amps(*current));
   if (!drop)
     return q.wrong("too-large", "the figures are larger than can be worked out exactly",
                    "Give the length in metres and the current in amperes.");
-  a.add("volt drop, " + std::string(name(*cable)) + " " + size->short_str() + " mm², " +
-            length->str() + " m, " + current->str() + " A",
+  a.add("volt drop" + std::string(words(*phases)) + ", " + std::string(name(*cable)) + " " +
+            size->short_str() + " mm², " + length->str() + " m, " + current->str() + " A",
         *drop);
-  a.add("volt drop, lighting", max_volt_drop(true, q.edition()));
-  a.add("volt drop, other uses", max_volt_drop(false, q.edition()));
-  const bool lighting = drop->value <= max_volt_drop(true, q.edition()).value;
-  const bool other = drop->value <= max_volt_drop(false, q.edition()).value;
-  a.notes.emplace_back(lighting ? "Within the limit for lighting and for other uses."
-                       : other  ? "Above the limit for lighting, within that for other uses."
-                                : "Above both limits.");
+  const auto lighting = max_volt_drop(true, q.edition(), *phases);
+  const auto other = max_volt_drop(false, q.edition(), *phases);
+  a.add("volt drop, lighting", lighting);
+  a.add("volt drop, other uses", other);
+  a.notes.emplace_back(
+      drop->value <= lighting.value ? "Within the limit for lighting and for other uses."
+      : drop->value <= other.value  ? "Above the limit for lighting, within that for other uses."
+                                    : "Above both limits.");
+  if (*phases == Phases::three)
+    a.notes.emplace_back("Line to line, with the three phases loaded alike.");
 }
 
 void answer_capacity(const LimitQuestion& q, LimitAnswer& a) {
   const auto cable = cable_of(q);
+  const auto phases = phases_of(q);
   const auto size = q.number("size");
   const auto ib = q.maybe_number("ib", true, 10000), in = q.maybe_number("in", false, 10000);
-  if (!q.ok() || !cable || !size) return;
+  if (!q.ok() || !cable || !phases || !size) return;
   const std::string method = q.text("method", *cable == CableKind::singles ? "B" : "C");
-  const auto tabulated = capacity(*cable, SquareMm(*size), method);
-  if (!tabulated) return capacity_missing(q, *cable, *size, method);
-  const std::vector<Factor> factors = factors_of(q);
+  const auto tabulated = capacity(*cable, SquareMm(*size), method, *phases);
+  if (!tabulated) return capacity_missing(q, *cable, *size, method, *phases);
+  const std::vector<Factor> factors = factors_of(q, method, a);
   if (!q.ok()) return;
-  a.add("tabulated capacity It", *tabulated);
+  a.add("tabulated capacity It" + std::string(words(*phases)), *tabulated);
   for (const Factor& f : factors) a.add("factor", f);
   const Derived<Amps> iz = corrected_capacity(*tabulated, factors);
   if (!factors.empty()) a.add("capacity as installed Iz", iz);

@@ -42,9 +42,17 @@ std::optional<UseName> use_from(std::string_view text) {
 /// A device as it was named. `--rcd 30` completes an RCBO; where neither gives milliamperes, the
 /// overcurrent part is answered alone: its limit does not depend on them.
 std::optional<Device> device_of(const LimitQuestion& q, const std::optional<Decimal>& idn) {
-  const std::string text = q.text("device");
+  std::string text = q.text("device");
+  if (const auto multiple = q.maybe_number("multiplier", false, 100))
+    text += ", " + multiple->short_str() + "x";
+  if (!q.ok()) return std::nullopt;
   DeviceFault fault, ignored;
   if (auto found = parse_device(text, fault)) {
+    if (q.has("multiplier") && found->curve != Curve::none) {
+      q.wrong("two-multiples", "--multiplier and the type of the device both give a multiple of In",
+              "Write --device \"MCB 32\" with --multiplier, or the type alone: --device B32.");
+      return std::nullopt;
+    }
     if (idn) found->rcd = found->rcd.value_or(Rcd{});
     if (idn) found->rcd->idn = Milliamps(*idn);
     return found;

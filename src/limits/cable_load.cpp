@@ -11,6 +11,8 @@ namespace ohmleaf::limits {
 namespace {
 
 constexpr Decimal kZero = d("0");
+/// √3 ÷ 2, rounded up: a volt drop is never made smaller by it.
+constexpr Decimal kRootThreeHalf = d("0.86603");
 
 std::span<const CapacityRow> rows_of(CableKind cable) {
   switch (cable) {
@@ -29,9 +31,9 @@ std::string_view words_of(CableKind cable) {
     case CableKind::twin_earth:
       return "flat twin-and-earth";
     case CableKind::multicore:
-      return "multicore, two loaded cores";
+      return "multicore";
     case CableKind::singles:
-      return "single-core, two cables";
+      return "single-core";
   }
   return "?";
 }
@@ -40,7 +42,14 @@ void add_once(std::vector<std::string>& list, std::string item) {
   if (std::find(list.begin(), list.end(), item) == list.end()) list.push_back(std::move(item));
 }
 
-std::string capacities_that_exist(CableKind cable) {
+std::string_view words_of(Phases phases) {
+  return phases == Phases::three ? "three loaded conductors" : "two loaded conductors";
+}
+
+std::string capacities_that_exist(CableKind cable, Phases phases) {
+  if (phases == Phases::three && cable == CableKind::twin_earth)
+    return "flat twin-and-earth has two loaded conductors; for three phases multicore and singles "
+           "are tabulated";
   std::vector<std::string> sizes, methods;
   for (const CapacityRow& row : rows_of(cable)) {
     add_once(sizes, row.size.short_str());
@@ -50,8 +59,9 @@ std::string capacities_that_exist(CableKind cable) {
          " mm² by reference methods " + list_words(methods);
 }
 
-Factor memory_factor(const Decimal& value, std::string derivation, std::string_view source) {
-  return {value, {}, value.str(), std::move(derivation), std::string(source), Provenance::memory};
+Factor printed_factor(const Decimal& value, std::string derivation, std::string_view source) {
+  return {
+      value, {}, value.str(), std::move(derivation), std::string(source), Provenance::published};
 }
 
 }  // namespace
@@ -75,32 +85,43 @@ std::optional<CableKind> cable_from_name(std::string_view text) {
 }
 
 std::optional<Derived<Amps>> capacity(CableKind cable, SquareMm size, std::string_view method,
-                                      std::string* what_exists) {
+                                      Phases phases, std::string* what_exists) {
   const std::string wanted = ascii_lower(trim(method));
   for (const CapacityRow& row : rows_of(cable)) {
-    if (row.size != size.decimal() || ascii_lower(row.method) != wanted) continue;
-    return Derived<Amps>{Amps(row.amps), row.amps.str(),
+    const Decimal& amps = phases == Phases::three ? row.three : row.amps;
+    if (row.size != size.decimal() || ascii_lower(row.method) != wanted || amps.is_void()) continue;
+    return Derived<Amps>{Amps(amps), amps.str(),
                          std::string(words_of(cable)) + " " + size.decimal().short_str() +
-                             " mm², reference method " + std::string(row.method) +
-                             ", 30 °C ambient: " + row.amps.str() + " A",
+                             " mm², " + std::string(words_of(phases)) + ", reference method " +
+                             std::string(row.method) + ", 30 °C ambient: " + amps.str() + " A",
                          std::string(row.origin.source), row.origin.provenance};
   }
-  if (what_exists) *what_exists = capacities_that_exist(cable);
+  if (what_exists) *what_exists = capacities_that_exist(cable, phases);
   return std::nullopt;
 }
 
-std::optional<Derived<MillivoltsPerAmpMetre>> drop_per_amp_metre(CableKind cable, SquareMm size) {
+std::optional<Derived<MillivoltsPerAmpMetre>> drop_per_amp_metre(CableKind cable, SquareMm size,
+                                                                 Phases phases) {
+  const bool three = phases == Phases::three;
+  if (three && cable == CableKind::twin_earth) return std::nullopt;
   for (const DropRow& row : drop_rows()) {
     // Table 4D5 ends at 16 mm²; the larger rows are the z values of multicore cable.
     if (row.size != size.decimal() || (!row.twin_earth && cable != CableKind::multicore)) continue;
+    const bool scaled = three && row.three.is_void();
+    const Decimal value = scaled  ? (row.mv_per_am * kRootThreeHalf).rounded(2, Round::up)
+                          : three ? row.three
+                                  : row.mv_per_am;
     Derived<MillivoltsPerAmpMetre> out;
-    out.value = MillivoltsPerAmpMetre(row.mv_per_am);
-    out.exact = row.mv_per_am.str();
+    out.value = MillivoltsPerAmpMetre(value);
+    out.exact = scaled ? exact4(row.mv_per_am * kRootThreeHalf) : value.str();
     out.derivation = std::string(words_of(cable)) + " " + size.decimal().short_str() +
-                     " mm², single phase: " + out.exact + " mV/A/m";
+                     (three ? " mm², three phases: " : " mm², single phase: ");
+    if (scaled) out.derivation += row.mv_per_am.str() + " mV/A/m × √3 ÷ 2 = ";
+    out.derivation += out.exact + " mV/A/m";
     const bool singles = cable == CableKind::singles;
-    out.source = singles ? cite::k4d1bMemory : row.origin.source;
-    out.provenance = singles ? Provenance::memory : row.origin.provenance;
+    out.source = singles ? cite::k4d1b : three && !scaled ? cite::k4d2b : row.origin.source;
+    out.provenance = singles || (three && !scaled) ? Provenance::published : row.origin.provenance;
+    if (scaled) out.provenance = computed_from({row.origin.provenance});
     return out;
   }
   return std::nullopt;
@@ -144,11 +165,11 @@ std::optional<Factor> ambient_factor(CableInsulation insulation, Celsius ambient
     const Decimal& factor = tp ? row.thermoplastic_70 : row.thermosetting_90;
     // Between two temperatures the hotter one counts; the table is not interpolated.
     if (factor.is_void() || !(ambient.decimal() <= Decimal::integer(row.celsius))) continue;
-    return memory_factor(factor,
-                         "ambient " + ambient.with_unit() + " (tabulated at " +
-                             std::to_string(row.celsius) + " °C), " + std::string(cable) + ": " +
-                             factor.str(),
-                         cite::kAmbient);
+    return printed_factor(factor,
+                          "ambient " + ambient.with_unit() + " (tabulated at " +
+                              std::to_string(row.celsius) + " °C), " + std::string(cable) + ": " +
+                              factor.str(),
+                          cite::kAmbient);
   }
   if (what_exists)
     *what_exists =
@@ -163,7 +184,7 @@ std::optional<Factor> thermal_insulation_factor(Millimetres length) {
   for (const ThermalInsulationRow& row : rows) {
     const bool last = &row == &rows.back();
     if (!last && length.decimal() > Decimal::integer(row.millimetres)) continue;
-    return memory_factor(
+    return printed_factor(
         row.factor,
         "surrounded by thermal insulation over " + length.with_unit() +
             (last ? " (half a metre or more): "
@@ -174,24 +195,9 @@ std::optional<Factor> thermal_insulation_factor(Millimetres length) {
   return std::nullopt;
 }
 
-std::optional<Factor> grouping_factor(int circuits, std::string* what_exists) {
-  if (circuits == 1)
-    return Factor{d("1"),
-                  {},
-                  "1",
-                  "a circuit alone: 1",
-                  "no correction without a group",
-                  Provenance::common_practice};
-  if (what_exists)
-    *what_exists =
-        "grouping factors are not tabulated here: take the factor from the wiring rules "
-        "and give it as it stands";
-  return std::nullopt;
-}
-
 Factor semi_enclosed_factor() {
-  return memory_factor(d("0.725"), "behind a BS 3036 fuse: 0.725 on the cable's capacity",
-                       cite::kSemiEnclosed);
+  return printed_factor(d("0.725"), "behind a BS 3036 fuse: 0.725 on the cable's capacity",
+                        cite::kSemiEnclosed);
 }
 
 Derived<Amps> corrected_capacity(const Derived<Amps>& tabulated,

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "limits/fact.h"
+#include "limits/phases.h"
 #include "limits/table.h"
 
 // The load side beyond flat twin-and-earth: other cables, correction factors, Ib ≤ In ≤ Iz.
@@ -12,18 +13,21 @@ namespace ohmleaf::limits {
 
 enum class CableKind {
   twin_earth,  ///< flat twin-and-earth, Table 4D5
-  multicore,   ///< multicore, two loaded cores, Table 4D2
-  singles,     ///< single-core in conduit or trunking, two cables, Table 4D1
+  multicore,   ///< multicore, Table 4D2
+  singles,     ///< single-core in conduit or trunking, Table 4D1
 };
 std::string_view name(CableKind cable);
 std::optional<CableKind> cable_from_name(std::string_view text);
 
 /// Tabulated current-carrying capacity, 70 °C thermoplastic, 30 °C ambient. Nothing where no row
-/// exists; `what_exists` then names sizes and methods.
+/// exists; `what_exists` then names sizes and methods. Flat twin-and-earth has no three loaded
+/// conductors.
 std::optional<Derived<Amps>> capacity(CableKind cable, SquareMm size, std::string_view method,
-                                      std::string* what_exists = nullptr);
-/// mV/A/m, single phase, at 70 °C.
-std::optional<Derived<MillivoltsPerAmpMetre>> drop_per_amp_metre(CableKind cable, SquareMm size);
+                                      Phases phases, std::string* what_exists = nullptr);
+/// mV/A/m at 70 °C; on three phases line to line. Where no table of three phases was read, √3 ÷ 2
+/// of the single-phase figure, rounded up to two decimals.
+std::optional<Derived<MillivoltsPerAmpMetre>> drop_per_amp_metre(CableKind cable, SquareMm size,
+                                                                 Phases phases);
 /// Volt drop of a run, rounded up to two decimals; nothing for a length or current not above 0.
 std::optional<Derived<Volts>> volt_drop_by(const Derived<MillivoltsPerAmpMetre>& per, Metres length,
                                            Amps current);
@@ -32,13 +36,11 @@ std::optional<Derived<MillivoltsPerAmpMetre>> allowed_drop_per_amp_metre(Volts l
                                                                          Amps current);
 
 enum class CableInsulation { thermoplastic_70, thermosetting_90 };
-/// Ambient temperature factor (from memory), by the next higher tabulated temperature.
+/// Ambient temperature factor, by the next higher tabulated temperature.
 std::optional<Factor> ambient_factor(CableInsulation insulation, Celsius ambient,
                                      std::string* what_exists = nullptr);
-/// Cable surrounded by thermal insulation over `length` (from memory), by the next longer length.
+/// Cable surrounded by thermal insulation over `length`, by the next longer length.
 std::optional<Factor> thermal_insulation_factor(Millimetres length);
-/// Grouping: no source gives the table. 1 for a circuit alone, else nothing.
-std::optional<Factor> grouping_factor(int circuits, std::string* what_exists = nullptr);
 /// 0.725 on the cable's capacity behind a BS 3036 fuse.
 Factor semi_enclosed_factor();
 

@@ -10,13 +10,15 @@ constexpr Origin kRing{Provenance::published,
 constexpr Origin kScaddan{Provenance::published,
                           "Scaddan, Electrical Installation Work (fliphtml5 p289)"};
 constexpr Origin kBeiw{Provenance::published, "BEIW p313"};
-constexpr Origin kMemory{Provenance::memory, "standard circuits, from memory"};
+constexpr Origin kSummary{Provenance::published,
+                          "standard circuits A2 and A3 (IEE wiring regulations, basic summary, "
+                          "scribd.com/document/431807920)"};
 
 constexpr std::array kRadials{
     RadialAreaRow{20, d("2.5"), 20, kScaddan},
-    RadialAreaRow{20, d("2.5"), 50, kMemory},
+    RadialAreaRow{20, d("2.5"), 50, kSummary},
     RadialAreaRow{32, d("4"), 50, kScaddan},
-    RadialAreaRow{32, d("4"), 75, kMemory},
+    RadialAreaRow{32, d("4"), 75, kSummary},
 };
 
 template <class Q>

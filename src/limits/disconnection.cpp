@@ -141,8 +141,9 @@ Limit<Volts> extra_low_voltage_limit(bool direct_current, Edition edition) {
   out.derivation = "SELV and PELV: at most " + out.value.with_unit() +
                    (direct_current ? " d.c." : " a.c.") +
                    "; no disconnection time is asked for against electric shock";
-  out.source = "BS 7671 414 (rule and number from memory)";
-  out.provenance = Provenance::memory;
+  out.source =
+      "safety extra-low voltage, IEC 61558-1 (IEC glossary, std.iec.ch; TLC-direct guide 7.16.2)";
+  out.provenance = Provenance::published;
   out.edition = edition;
   return out;
 }

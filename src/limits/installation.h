@@ -5,6 +5,7 @@
 
 #include "limits/device.h"
 #include "limits/limit.h"
+#include "limits/phases.h"
 
 // Supply, earthing and bonding, adiabatic, load side, additional protection, notification.
 
@@ -37,21 +38,21 @@ std::optional<Derived<Amps>> capacity_twin_earth(SquareMm size, std::string_view
 std::optional<Derived<MillivoltsPerAmpMetre>> drop_twin_earth(SquareMm size);
 /// Volt drop of a run, rounded up to two decimals.
 std::optional<Derived<Volts>> volt_drop(SquareMm size, Metres length, Amps current);
-/// 3 % for lighting, 5 % for other uses, of 230 V.
-Limit<Volts> max_volt_drop(bool lighting, Edition edition);
+/// 3 % for lighting, 5 % for other uses, of 230 V; on three phases of 400 V, line to line.
+Limit<Volts> max_volt_drop(bool lighting, Edition edition, Phases phases = Phases::single);
 
 /// Is a 30 mA RCD called for, and why. Empty: not by what is known.
 struct ProtectionNeed {
-  std::string reason;      ///< "socket-outlets rated up to 32 A"
+  std::string reason;  ///< "socket-outlets rated up to 32 A"
   std::string source;
   Provenance provenance = Provenance::memory;
 };
 struct CircuitPlace {
-  bool socket_outlets = false;         ///< rated 32 A or less
+  bool socket_outlets = false;  ///< rated 32 A or less
   bool luminaires_in_dwelling = false;
-  bool bathroom = false;               ///< serves or passes through a room with a bath or shower
+  bool bathroom = false;  ///< serves or passes through a room with a bath or shower
   bool outdoors = false;
-  bool concealed_cable = false;        ///< < 50 mm deep, not mechanically protected
+  bool concealed_cable = false;  ///< < 50 mm deep, not mechanically protected
 };
 std::vector<ProtectionNeed> additional_protection(const CircuitPlace& place, Edition edition);
 

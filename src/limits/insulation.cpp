@@ -87,10 +87,10 @@ InsulationRule insulation(Volts nominal, bool selv, bool electronics_connected, 
   // 120 V is the most that extra-low voltage can be (direct current): above it the word is wrong.
   if (selv && volts <= d("120"))
     return rule(Volts(d("250")), d("0.5"), "SELV and PELV: 250 V d.c., at least 0.5 MΩ",
-                cite::kInsulationMemory, Provenance::memory, edition);
+                cite::kInsulationTable, Provenance::published, edition);
   if (volts > d("500"))
     return rule(Volts(d("1000")), d("1.0"), "above 500 V: 1000 V d.c., at least 1.0 MΩ",
-                cite::kInsulationMemory, Provenance::memory, edition);
+                cite::kInsulationTable, Provenance::published, edition);
   if (electronics_connected)
     return rule(Volts(d("250")), d("1.0"),
                 "electronics that cannot be disconnected: line and neutral joined, to earth, 250 V "

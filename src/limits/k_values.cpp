@@ -15,7 +15,13 @@ using enum KInsulation;
 constexpr Origin kGuide{Provenance::published,
                         "trade pocket guide to k values PG14 p25 (2018); its temperatures from "
                         "memory"};
-constexpr Origin kMemory{Provenance::memory, cite::kMemory};
+constexpr Origin kTranscript{Provenance::published,
+                             "transcript of BS 7671 Tables 54.2 to 54.7 (electrical blog, public "
+                             "repository)"};
+// The transcript has the two of bare aluminium the other way round; the formula decides.
+constexpr Origin kFormula{Provenance::computed,
+                          "k = 148 √ln(1 + (θf − θi) ÷ (228 + θi)), IEC 60364-5-54 "
+                          "(mycableengineering.com, calculation of k factor)"};
 
 constexpr KRow row(KPlace place, KMetal metal, KInsulation insulation, int k, int over, int initial,
                    int final, Origin origin = kGuide) {
@@ -42,9 +48,9 @@ constexpr std::array kRows{
     row(in_cable, copper, thermoplastic_70, 115, 103, 70, 160),
     row(in_cable, copper, thermoplastic_90, 100, 86, 90, 160),
     row(in_cable, copper, thermosetting_90, 143, 0, 90, 250),
-    row(in_cable, aluminium, thermoplastic_70, 76, 0, 0, 0, kMemory),
-    row(in_cable, aluminium, thermoplastic_90, 66, 0, 0, 0, kMemory),
-    row(in_cable, aluminium, thermosetting_90, 94, 0, 0, 0, kMemory),
+    row(in_cable, aluminium, thermoplastic_70, 76, 0, 70, 160, kTranscript),
+    row(in_cable, aluminium, thermoplastic_90, 66, 0, 90, 160, kTranscript),
+    row(in_cable, aluminium, thermosetting_90, 94, 0, 90, 250, kTranscript),
     row(sheath, aluminium, thermoplastic_70, 93, 0, 0, 0),
     row(sheath, aluminium, thermoplastic_90, 85, 0, 0, 0),
     row(sheath, aluminium, thermosetting_90, 85, 0, 0, 0),
@@ -57,15 +63,15 @@ constexpr std::array kRows{
     row(conduit, steel, thermoplastic_70, 47, 0, 0, 0),
     row(conduit, steel, thermoplastic_90, 44, 0, 0, 0),
     row(conduit, steel, thermosetting_90, 58, 0, 0, 0),
-    row(bare_visible, copper, KInsulation::none, 228, 0, 30, 500, kMemory),
-    row(bare_normal, copper, KInsulation::none, 159, 0, 30, 200, kMemory),
-    row(bare_fire_risk, copper, KInsulation::none, 138, 0, 30, 150, kMemory),
-    row(bare_visible, aluminium, KInsulation::none, 125, 0, 30, 300, kMemory),
-    row(bare_normal, aluminium, KInsulation::none, 105, 0, 30, 200, kMemory),
-    row(bare_fire_risk, aluminium, KInsulation::none, 91, 0, 30, 150, kMemory),
-    row(bare_visible, steel, KInsulation::none, 82, 0, 30, 500, kMemory),
-    row(bare_normal, steel, KInsulation::none, 58, 0, 30, 200, kMemory),
-    row(bare_fire_risk, steel, KInsulation::none, 50, 0, 30, 150, kMemory),
+    row(bare_visible, copper, KInsulation::none, 228, 0, 30, 500, kTranscript),
+    row(bare_normal, copper, KInsulation::none, 159, 0, 30, 200, kTranscript),
+    row(bare_fire_risk, copper, KInsulation::none, 138, 0, 30, 150, kTranscript),
+    row(bare_visible, aluminium, KInsulation::none, 125, 0, 30, 300, kTranscript),
+    row(bare_normal, aluminium, KInsulation::none, 105, 0, 30, 200, kFormula),
+    row(bare_fire_risk, aluminium, KInsulation::none, 91, 0, 30, 150, kFormula),
+    row(bare_visible, steel, KInsulation::none, 82, 0, 30, 500, kTranscript),
+    row(bare_normal, steel, KInsulation::none, 58, 0, 30, 200, kTranscript),
+    row(bare_fire_risk, steel, KInsulation::none, 50, 0, 30, 150, kTranscript),
 };
 
 constexpr std::array kPlaces{live,    apart,        in_cable,    sheath,

@@ -36,6 +36,8 @@ constexpr std::array kTables{
     Table{{"k", "k of the adiabatic equation"}, rows::k_factors},
     Table{{"capacity", "Current-carrying capacity at 30 °C"}, rows::capacities},
     Table{{"corrections", "Factors on the current-carrying capacity"}, rows::corrections},
+    Table{{"grouping", "Grouping factors, by arrangement and number of circuits"},
+          rows::grouping_factors},
     Table{{"drop", "Volt drop"}, rows::volt_drops},
     Table{{"bonding", "Earthing, bonding and protective conductors"}, rows::bonding},
     Table{{"supply", "What a supply declares"}, rows::supply},

@@ -4,6 +4,7 @@
 #include "limits/capacity_tables.h"
 #include "limits/conductor.h"
 #include "limits/conductor_tables.h"
+#include "limits/grouping.h"
 #include "limits/installation.h"
 #include "limits/k_values.h"
 #include "limits/rows_tables.h"
@@ -135,15 +136,27 @@ std::vector<Row> capacities(Edition) {
   std::vector<Row> out;
   const auto add = [&](CableKind cable, std::span<const CapacityRow> rows) {
     for (const CapacityRow& row : rows)
-      if (const auto found = capacity(cable, SquareMm(row.size), row.method))
-        out.push_back(from_derived("capacity",
-                                   std::string(name(cable)) + " " + row.size.short_str() +
-                                       " mm², method " + std::string(row.method),
-                                   *found));
+      for (Phases phases : {Phases::single, Phases::three})
+        if (const auto found = capacity(cable, SquareMm(row.size), row.method, phases))
+          out.push_back(from_derived("capacity",
+                                     std::string(name(cable)) + " " + row.size.short_str() +
+                                         " mm², method " + std::string(row.method) +
+                                         (phases == Phases::three ? ", three-phase" : ""),
+                                     *found));
   };
   add(CableKind::twin_earth, twin_earth_capacity_rows());
   add(CableKind::multicore, multicore_capacity_rows());
   add(CableKind::singles, singles_capacity_rows());
+  return out;
+}
+
+std::vector<Row> grouping_factors(Edition) {
+  std::vector<Row> out;
+  for (const GroupingRow& row : grouping_rows())
+    out.push_back(of_factor(
+        "grouping", std::string(name(row.arrangement)) + ", " + std::to_string(row.circuits),
+        *grouping_factor(row.arrangement, row.circuits),
+        "reference methods " + std::string(methods_of(row.arrangement))));
   return out;
 }
 
@@ -169,14 +182,20 @@ std::vector<Row> corrections(Edition) {
 
 std::vector<Row> volt_drops(Edition edition) {
   std::vector<Row> out;
-  for (const DropRow& row : drop_rows()) {
-    const CableKind cable = row.twin_earth ? CableKind::twin_earth : CableKind::multicore;
-    if (const auto found = drop_per_amp_metre(cable, SquareMm(row.size)))
-      out.push_back(from_derived(
-          "drop", std::string(name(cable)) + " " + row.size.short_str() + " mm²", *found));
-  }
+  for (CableKind cable : {CableKind::twin_earth, CableKind::multicore, CableKind::singles})
+    for (Phases phases : {Phases::single, Phases::three})
+      for (const DropRow& row : drop_rows())
+        if (const auto found = drop_per_amp_metre(cable, SquareMm(row.size), phases))
+          out.push_back(from_derived("drop",
+                                     std::string(name(cable)) + " " + row.size.short_str() +
+                                         " mm²" + (phases == Phases::three ? ", three-phase" : ""),
+                                     *found));
   out.push_back(from_limit("drop", "lighting", max_volt_drop(true, edition), "3 % of 230 V"));
   out.push_back(from_limit("drop", "other uses", max_volt_drop(false, edition), "5 % of 230 V"));
+  out.push_back(from_limit("drop", "lighting, three-phase",
+                           max_volt_drop(true, edition, Phases::three), "3 % of 400 V"));
+  out.push_back(from_limit("drop", "other uses, three-phase",
+                           max_volt_drop(false, edition, Phases::three), "5 % of 400 V"));
   out.push_back(from_text("drop", "private supply", "6 % lighting, 8 % other uses",
                           {Provenance::published, cite::kVoltDropLimit}));
   out.push_back(from_text("drop", "beyond 100 m", "+0.005 % a metre, at most 0.5 %",

@@ -21,14 +21,15 @@ SquareMm mm2(int size) {
 
 std::vector<Row> editions(Edition) {
   std::vector<Row> out;
+  const auto origin = [](Edition e) {
+    if (e == Edition::y2015)
+      return published("Wiring Matters 54 (2015), quoted at electriciansforums.net 62865");
+    if (e == Edition::y2026) return published("gettesting.co.uk, what is BS 7671:2018+A4:2026");
+    return Origin{Provenance::memory, "date from memory"};
+  };
   for (Edition e : {Edition::y2008, Edition::y2015, Edition::y2018, Edition::y2022, Edition::y2026})
-    out.push_back({"editions",
-                   std::string(name(e)),
-                   "from " + first_design_date(e).iso(),
-                   {},
-                   "chosen by the date of the design",
-                   "dates from memory",
-                   Provenance::memory});
+    out.push_back(from_text("editions", name(e), "from " + first_design_date(e).iso(), origin(e),
+                            "chosen by the date of the design"));
   return out;
 }
 

@@ -18,6 +18,9 @@ constexpr Origin kMemory{Provenance::memory, cite::kMemory};
 constexpr Origin published(std::string_view source) {
   return {Provenance::published, source};
 }
+constexpr Origin kTlc = published("TLC-direct Electrician's Guide 8.2.2, Table 8.3");
+constexpr Origin kOrder = published(
+    "electriciancentre.co.uk, sequence of tests; electrics-home.co.uk, testing and inspection");
 
 std::vector<Row> made(std::string_view table, std::span<const Words> words) {
   std::vector<Row> out;
@@ -69,12 +72,11 @@ constexpr std::array kInspection{
     Words{"1", "connection of conductors", "", published("BEIW p361")},
     Words{"2", "identification of conductors", "", published("BEIW p361")},
     Words{"3", "routing and mechanical protection", "", published("BEIW p361")},
-    Words{"4", "current capacity and voltage drop selection", "", kMemory},
-    Words{"5", "correct connection of accessories; polarity; single-pole in line only", "",
-          kMemory},
-    Words{"6", "fire barriers", "", kMemory},
-    Words{"7", "protection: earthing, bonding, ADS", "", kMemory},
-    Words{"8", "prevention of mutual influence", "", kMemory},
+    Words{"4", "current capacity and voltage drop selection", "", kTlc},
+    Words{"5", "correct connection of accessories; polarity; single-pole in line only", "", kTlc},
+    Words{"6", "fire barriers", "", kTlc},
+    Words{"7", "protection: earthing, bonding, ADS", "", kTlc},
+    Words{"8", "prevention of mutual influence", "", kTlc},
     Words{"9", "isolation and switching devices present and placed", "", kMemory},
     Words{"10", "undervoltage devices", "", kMemory},
     Words{"11",
@@ -116,14 +118,14 @@ constexpr std::array kMinorWorks{
 };
 
 constexpr std::array kSequence{
-    Words{"1", "continuity of protective/bonding conductors", "", kMemory},
-    Words{"2", "ring continuity", "", kMemory},
-    Words{"3", "insulation resistance", "", kMemory},
-    Words{"4", "polarity", "", kMemory},
-    Words{"5", "(earth electrode)", "", kMemory},
-    Words{"6", "Zs", "", kMemory},
-    Words{"7", "prospective fault current", "", kMemory},
-    Words{"8", "RCD/AFDD/functional", "", kMemory},
+    Words{"1", "continuity of protective/bonding conductors", "", kOrder},
+    Words{"2", "ring continuity", "", kOrder},
+    Words{"3", "insulation resistance", "", kOrder},
+    Words{"4", "polarity", "", kOrder},
+    Words{"5", "(earth electrode)", "", kOrder},
+    Words{"6", "Zs", "", kOrder},
+    Words{"7", "prospective fault current", "", kOrder},
+    Words{"8", "RCD/AFDD/functional", "", kOrder},
 };
 
 }  // namespace

@@ -55,6 +55,7 @@ std::vector<Row> insulation_resistance(Edition);
 std::vector<Row> k_factors(Edition);
 std::vector<Row> capacities(Edition);
 std::vector<Row> corrections(Edition);
+std::vector<Row> grouping_factors(Edition);
 std::vector<Row> volt_drops(Edition);
 
 std::vector<Row> bonding(Edition);

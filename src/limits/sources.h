@@ -25,13 +25,8 @@ inline constexpr std::string_view kFuse2008 =
 inline constexpr std::string_view kFuse2011 =
     "2011 values × 0.8 in the Metrel MI 3000 EasiPLUS manual p57, "
     "easymanua.ls/metrel/easiplus-mi-3000/manual?p=57";
-inline constexpr std::string_view kFuse18thMemory =
-    "BS 7671 table for fuses from the 2015 amendment on, from memory";
-inline constexpr std::string_view kBs883C20 =
-    "computed from the published Ia = 113 A (qeeebo.com; B. Allan on the 2010 fuse standards)";
-inline constexpr std::string_view kBs883C32 =
-    "from memory; consistent with the published measured limit 0.72 Ω (trade magazine, spring "
-    "2015, p61)";
+inline constexpr std::string_view kFuse18th =
+    "BS 7671:2018 Tables 41.2 to 41.4 (maxzs.co.uk, maximum permitted Zs)";
 inline constexpr std::string_view kBs883C100 =
     "BS 7671:2018 Table 41.4, the-regs.co.uk/blog/?p=499";
 inline constexpr std::string_view kEightyPercent =
@@ -81,12 +76,15 @@ inline constexpr std::string_view kLockeSum =
     "computed from the published per-conductor values (Locke, Appendix 4; IEC 60228)";
 inline constexpr std::string_view kRingFormula =
     "ring arithmetic: machineryequipmentonline.com (ring continuity); scribd 72915510";
-inline constexpr std::string_view kRingTolerance = "r1 and rn agree within 0.05 Ω; no published source read";
+inline constexpr std::string_view kRingTolerance =
+    "r1 and rn agree within 0.05 Ω; no published source read";
 
 // Insulation
 inline constexpr std::string_view kInsulation500 =
     "BS 7671 Table 64 (Electrical Wholesaler, May 2023, yudu p25; scolmore.com article)";
 inline constexpr std::string_view kInsulationMemory = "BS 7671 Table 64, from memory";
+inline constexpr std::string_view kInsulationTable =
+    "BS 7671 Table 64 (apprentice's look-up tables; IEC 60364-6 table 6A quoted at newbe.dev)";
 inline constexpr std::string_view kInsulationConnected =
     "250 V with electronics connected, limit stays 1 MΩ (2010 trade blog quoting the note to "
     "Table 61)";
@@ -111,17 +109,30 @@ inline constexpr std::string_view kAdiabatic =
     "adiabatic equation S = √(I²t) ÷ k, BS 7671 543.1.3 (number from memory)";
 
 // Load side
-inline constexpr std::string_view k4d5Memory = "BS 7671 Table 4D5, value from memory";
-inline constexpr std::string_view k4d1aMemory = "BS 7671 Table 4D1A, value from memory";
-inline constexpr std::string_view k4d1bMemory =
-    "BS 7671 Table 4D1B, taken equal to 4D2B and 4D5 for these sizes, from memory";
-inline constexpr std::string_view kAmbient = "BS 7671 Table 4B1, value from memory";
-inline constexpr std::string_view kThermalInsulation = "BS 7671 Table 52.2, value from memory";
+inline constexpr std::string_view kLookUp =
+    "apprentice's look-up tables after BS 7671, On-Site Guide and GN3 (public repository)";
+inline constexpr std::string_view k4d5 =
+    "BS 7671 Table 4D5 (Doncaster Cables technical tables, as its cable calculator holds them)";
+inline constexpr std::string_view k4d1a =
+    "BS 7671 Table 4D1A (transcript, scribd.com/document/410228059)";
+inline constexpr std::string_view k4d1b =
+    "BS 7671 Table 4D1B (Electric Center catalogue 2025/26 p489)";
+inline constexpr std::string_view kAmbient =
+    "BS 7671 Table 4B1 (Correction factors for sizing of cable conductors, Table 1, "
+    "scribd.com/document/324896274)";
+inline constexpr std::string_view kThermalInsulation =
+    "BS 7671 Table 52.2 (apprentice's look-up tables; 100 mm: diynot.com 443320)";
+inline constexpr std::string_view kTable4c1 =
+    "BS 7671:2008 Table 4C1 (Locke, Guide to the Wiring Regulations, fliphtml5.com/glisk/snup p60)";
 inline constexpr std::string_view kSemiEnclosed =
-    "0.725 from memory; a forum prints 0.735 (diybanter 2260408): the smaller stands";
+    "0.725 (IEE wiring regulations, basic summary, scribd.com/document/431807920); a forum prints "
+    "0.735 (diybanter 2260408): the smaller stands";
 inline constexpr std::string_view kCoordination =
     "Ib ≤ In ≤ Iz, BS 7671 433.1.1 (rule and number from memory)";
-inline constexpr std::string_view k4d2aMemory = "BS 7671 Table 4D2A, value from memory";
+inline constexpr std::string_view k4d2a =
+    "BS 7671 Table 4D2A (Doncaster Cables technical tables, as its cable calculator holds them)";
+inline constexpr std::string_view k4d2b =
+    "BS 7671 Table 4D2B (Doncaster Cables technical tables, as its cable calculator holds them)";
 inline constexpr std::string_view k4d2bMemory = "BS 7671 Table 4D2B, z value from memory";
 inline constexpr std::string_view kVoltDropFormula = "volt drop = (mV/A/m) × Ib × L ÷ 1000";
 inline constexpr std::string_view kVoltDropLimit =

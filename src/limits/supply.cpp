@@ -7,7 +7,7 @@ namespace ohmleaf::limits {
 namespace {
 
 constexpr Origin kSsen{Provenance::published, "SSEN ForContractors page"};
-constexpr Origin kMemory{Provenance::memory, cite::kMemory};
+constexpr Origin kLookUp{Provenance::published, cite::kLookUp};
 constexpr Origin kVoltage{Provenance::published, "legislation.gov.uk/uksi/1994/3021"};
 constexpr Origin kGrid{Provenance::published, "connections.nationalgrid.co.uk (one notice)"};
 constexpr Origin kUnit{Provenance::published,
@@ -49,7 +49,7 @@ Limit<Volts> supply_voltage(Edition edition) {
 Limit<Ohms> tt_distributor_electrode(Edition edition) {
   return limit(Ohms(d("21")),
                "TT: about 21 Ω at the distributor's transformer, to which the local electrode adds",
-               kMemory, edition);
+               kLookUp, edition);
 }
 
 Limit<Kiloamps> declared_max_fault_current(bool three_phase, Edition edition) {

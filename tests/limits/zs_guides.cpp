@@ -24,7 +24,10 @@ TEST_CASE("80 % guide: of the printed value, rounded down") {
         "1.37 Ω × 0.8 = 1.096 Ω; rounded down to 1.09 Ω");
   CHECK(measured_guide(zs_of("B6")).value.str() == "5.82");
   CHECK(measured_guide(zs_of("B32")).provenance == Provenance::computed);
-  CHECK(measured_guide(zs_of("BS 3036 30")).provenance == Provenance::memory);
+  CHECK(measured_guide(zs_of("BS 3036 30")).provenance == Provenance::computed);
+  // At 0.1 s a breaker's limit rests on memory, and so does its guide.
+  CHECK(measured_guide(*max_zs(device("B32"), 0.1_sec, Edition::y2026)).provenance ==
+        Provenance::memory);
 }
 
 TEST_CASE("80 % guide: every breaker row, against the list's exact product") {
