@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "checks/facts.h"
 #include "checks/judge.h"
 #include "checks/slip.h"
@@ -45,12 +47,8 @@ void pass(Scene& s, const record::Measured<Ohms>& field, std::string cell, std::
   f.reading = shown_of(field);
 }
 
-void continuity(Scene& s) {
-  const record::DeadTests& d = s.circuit->dead;
-  const bool only_r2 = !d.r1r2 && d.r2_only && !is_ring(*s.circuit);
-  const auto& field = only_r2 ? d.r2_only : d.r1r2;
-  const std::string cell = only_r2 ? "dead.R2" : "dead.R1R2";
-  const std::string subject = only_r2 ? "R2" : "R1+R2";
+void one_continuity(Scene& s, const record::Measured<Ohms>& field, const std::string& cell,
+                    const std::string& subject) {
   if (open_circuit(s, field, cell, subject)) return;
   Ask ask = dead_ask(s, cell, subject);
   ask.if_missing =
@@ -60,6 +58,18 @@ void continuity(Scene& s) {
           : "Link line and protective conductor at the board and measure at the farthest point, "
             "or use the long lead and record R2.";
   if (require(s, field, ask)) pass(s, field, cell, subject);
+}
+
+void continuity(Scene& s) {
+  const record::DeadTests& d = s.circuit->dead;
+  if (!d.r1r2 && d.r2_only && !is_ring(*s.circuit)) {
+    one_continuity(s, d.r2_only, "dead.R2", "R2");
+    return;
+  }
+  each_part(d.r1r2, "dead.R1R2", "R1+R2",
+            [&](const auto& field, const std::string& cell, const std::string& subject) {
+              one_continuity(s, field, cell, subject);
+            });
 }
 
 /// Both figures given on a radial: R2 is part of R1+R2.
@@ -103,9 +113,13 @@ void by_size_and_length(Scene& s) {
   const auto expected = by_length(c);
   if (!read || !expected) return;
   // A length on a job sheet is an estimate: half as much again, and 0.05 Ω for joints and leads.
-  const auto agrees = [](const Decimal& r, const Decimal& e) {
-    const Decimal slack = e * Decimal(5, 1) + Decimal(5, 2);
-    return (r - e).abs() <= slack;
+  // Joints and leads only add: below, it is half the length and what the instrument may be out by.
+  const record::Instrument* meter = instrument_of(s.job, s.installer, c.dead.instrument);
+  const Decimal low =
+      std::max(Decimal(2, 2), declared(meter, &record::Instrument::continuity_ohms));
+  const auto agrees = [&](const Decimal& r, const Decimal& e) {
+    const Decimal half = e * Decimal(5, 1);
+    return r >= e ? r <= e + half + Decimal(5, 2) : r >= e - half - low;
   };
   if (agrees(*read, expected->value)) return;
   const std::vector<Figure> figures = {
@@ -126,7 +140,9 @@ void by_size_and_length(Scene& s) {
   f.reading = shown_of(c.dead.r1r2);
   f.limit = "about " + expected->value.rounded(2, Round::half_up).str() + " Ω";
   f.exact = expected->value.str();
-  f.derivation = expected->derived.derivation + "; half as much again and 0.05 Ω allowed";
+  f.derivation = expected->derived.derivation +
+                 "; half as much again and 0.05 Ω allowed, half as much less and " +
+                 low.short_str() + " Ω";
   f.source = expected->derived.source;
   f.provenance = expected->derived.provenance;
   f.labels = {{c.cable.length.span, "this length"}, {c.cable.line.span, "this size"}};
