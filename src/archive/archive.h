@@ -76,6 +76,8 @@ struct Record {
   std::string replaces;  ///< "SP-0007 revision 1"
   Facts facts;
   std::filesystem::path folder;
+  /// Name and size of each filed file; `history` alone fills it.
+  std::vector<std::pair<std::string, std::uint64_t>> files;
 };
 
 /// What a certificate outside the archive says, read off the paper or out of the PDF.
@@ -110,6 +112,15 @@ struct VerifyReport {
 /// Told of long work as it goes on: `done` of `total` steps.
 using Progress = std::function<void(std::size_t done, std::size_t total)>;
 
+struct VerifyOptions {
+  std::optional<std::string> only_number;
+  std::optional<Witness> witness;
+  /// Digests of this slice of the certificates only, part 1 to `parts`; the chain is always read
+  /// whole.
+  std::size_t part = 1, parts = 1;
+  Progress progress;
+};
+
 class Archive {
  public:
   /// Opens the archive at `root` (made by the first issue). Runs the recovery rule if a lock can
@@ -142,6 +153,7 @@ class Archive {
                       Diagnostics& out) const;
   VerifyReport verify_with(const std::optional<std::string>& only_number,
                            const std::optional<Witness>& witness, Diagnostics& out) const;
+  VerifyReport verify(const VerifyOptions& options, Diagnostics& out) const;
 
   const std::filesystem::path& root() const { return root_; }
 

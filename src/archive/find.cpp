@@ -113,6 +113,7 @@ Record as_record(const Store& store, const Latest& o) {
   r.reason = o.record.reason;
   r.replaces = o.record.replaces;
   r.facts = o.record.facts;
+  for (const KeyedDigest& f : o.record.files) r.files.emplace_back(f.name, f.bytes);
   r.folder = store.root / o.id / version_name(o.version) / "content";
   return r;
 }
