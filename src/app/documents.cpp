@@ -76,6 +76,7 @@ std::string certificate_record(const Workspace& w, const Stationery& stationery,
   j.set("chain_head", facts.chain_head).set("job", w.job.job_id());
   j.set("documents", std::move(documents)).set("images", std::move(images));
   j.set("theme", stationery.look.name);
+  if (facts.redacted) j.set("redacted", true);
   return j.dump() + "\n";
 }
 

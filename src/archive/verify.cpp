@@ -81,6 +81,10 @@ void Verifier::read_records(const std::string& id, const std::vector<Entry>& ent
       problem(why.damage, id, why.file.string(), why.what, why.remedy);
       continue;
     }
+    if (record->record.kind == RecordKind::expiry) {
+      const IssueRecord& r = record->record;
+      report_.removed.push_back({r.number, r.issued, r.person, r.reason});
+    }
     records.push_back({id, *version, record->digest, std::move(record->record)});
   }
 }
@@ -162,7 +166,10 @@ void Verifier::check_object(const std::string& id, bool wanted) {
   }
   std::vector<Link> records;
   read_records(id, *entries, records);
-  links_.insert(links_.end(), records.begin(), records.end());
+  for (const Link& link : records) {
+    links_.push_back(link);
+    add_removed(link, links_);
+  }
   if (!wanted) return;
   ++report_.objects;
   report_.versions += static_cast<std::size_t>(highest_version(*entries));
@@ -270,6 +277,10 @@ VerifyReport Verifier::run() {
 
 }  // namespace
 
+VerifyReport verify_store(const Store& store, const VerifyOptions& options) {
+  return Verifier(store, options).run();
+}
+
 VerifyReport Archive::verify(const VerifyOptions& options, Diagnostics& out) const {
   const std::optional<Witness>& witness = options.witness;
   if (witness &&
@@ -289,12 +300,12 @@ VerifyReport Archive::verify(const VerifyOptions& options, Diagnostics& out) con
               {"the first issue makes it; check the path"});
     return {};
   }
-  VerifyReport report = Verifier(*store, options).run();
+  VerifyReport report = verify_store(*store, options);
   if (report.problems.empty() || !store->work_fd.valid()) return report;
   // A command at work between two steps looks like damage: look again while nobody writes.
   FsError error;
   const auto lock = Lock::take(store->work_fd.get(), kLockFile, 10'000, error);
-  if (lock) report = Verifier(*store, options).run();
+  if (lock) report = verify_store(*store, options);
   return report;
 }
 

@@ -60,6 +60,7 @@ std::string fact(const archive::Record& r, std::string_view name) {
 Json record_json(const archive::Record& r) {
   Json j = Json::object();
   j.set("number", r.number).set("revision", r.revision).set("withdrawn", r.withdrawn);
+  j.set("removed", r.expired);
   j.set("job", r.job_id).set("issued", r.issued.iso()).set("by", r.person);
   j.set("reason", r.reason).set("replaces", r.replaces).set("folder", r.folder.string());
   Json facts = Json::array();
@@ -76,6 +77,7 @@ std::string record_name(const archive::Record& r) {
   std::string name = r.number;
   if (r.revision > 1) name += " revision " + std::to_string(r.revision);
   if (r.withdrawn) name += " WITHDRAWN";
+  if (r.expired) name += " REMOVED";
   return name;
 }
 
@@ -88,13 +90,14 @@ std::string record_text(const archive::Record& r, int width) {
   std::string text =
       fmt::format("{}  {}  {}\n", visible(record_name(r)), fact(r, "date"), fact(r, "kind"));
   for (const char* key : {"premises", "client", "work"}) text += line(key, fact(r, key));
+  if (r.expired) return text + line("removed", r.issued.date().words() + ": " + r.reason);
   if (r.withdrawn || r.revision > 1)
     text += line(r.withdrawn ? "withdrawn" : "replaces",
                  (r.withdrawn ? r.issued.date().words() : r.replaces) + ": " + r.reason);
   return text + line("file", (r.folder / "certificate.pdf").string());
 }
 
-void add_examples(CLI::App& command, const std::string& examples) {
+void add_examples(Command& command, const std::string& examples) {
   command.footer("Examples:\n" + examples);
 }
 

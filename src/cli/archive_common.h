@@ -34,11 +34,15 @@ std::string record_name(const archive::Record& record);
 std::string record_text(const archive::Record& record, int width);
 
 /// Examples, shown below the options by --help.
-void add_examples(CLI::App& command, const std::string& examples);
+void add_examples(Command& command, const std::string& examples);
 
-void add_find(CLI::App& app, Environment& environment, int& exit_code);
-void add_show(CLI::App& app, Environment& environment, int& exit_code);
-void add_withdraw(CLI::App& app, Environment& environment, int& exit_code);
-void add_verify(CLI::App& app, Environment& environment, int& exit_code);
+void add_find(Command& app, Environment& environment, int& exit_code);
+void add_show(Command& app, Environment& environment, int& exit_code);
+void add_withdraw(Command& app, Environment& environment, int& exit_code);
+void add_due(Command& app, Environment& environment, int& exit_code);
+void add_export(Command& app, Environment& environment, int& exit_code);
+void add_redact(Command& app, Environment& environment, int& exit_code);
+void add_expire(Command& app, Environment& environment, int& exit_code);
+void add_verify(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

@@ -15,6 +15,7 @@ struct ShowOptions {
 
 /// What became of a version: its successor says so.
 std::string fate(const std::vector<archive::Record>& history, std::size_t i) {
+  if (history[i].expired) return "removed on purpose";
   if (history[i].withdrawn) return "withdrawn";
   if (i + 1 == history.size()) return "in force";
   const archive::Record& next = history[i + 1];
@@ -28,7 +29,9 @@ std::string version_text(const std::vector<archive::Record>& history, std::size_
   const auto line = [&](const char* what, const std::string& text) {
     return wrapped(visible(text), "    " + padded(what, 10), std::string(14, ' '), width);
   };
-  const std::string what = r.withdrawn ? "withdrawal" : "revision " + std::to_string(r.revision);
+  const std::string what = r.expired     ? "removal"
+                           : r.withdrawn ? "withdrawal"
+                                         : "revision " + std::to_string(r.revision);
   std::string text = fmt::format("  v{}  {}: {}\n", i + 1, what, fate(history, i));
   text += line("when", r.issued.iso());
   text += line("who", r.person);
@@ -84,9 +87,9 @@ int run_show(Environment& e, const ShowOptions& o) {
 
 }  // namespace
 
-void add_show(CLI::App& app, Environment& e, int& exit_code) {
+void add_show(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<ShowOptions>();
-  CLI::App* c = app.add_subcommand("show", "Show one certificate: each version, who, when and why");
+  Command* c = app.add_subcommand("show", "Show one certificate: each version, who, when and why");
   c->add_option("certificate", o->given, "Its number, the job's id, or the job's folder")
       ->required()
       ->type_name("JOB|NUMBER");

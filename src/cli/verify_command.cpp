@@ -49,6 +49,14 @@ Json verify_json(const archive::VerifyReport& r, const archive::VerifyOptions& o
   Json problems = Json::array();
   for (const auto& p : r.problems) problems.push(problem_json(p));
   j.set("problems", std::move(problems));
+  Json removed = Json::array();
+  for (const auto& one : r.removed) {
+    Json gone = Json::object();
+    gone.set("number", one.number).set("when", one.when.iso()).set("by", one.person);
+    gone.set("reason", one.reason);
+    removed.push(std::move(gone));
+  }
+  j.set("removed", std::move(removed));
   return j;
 }
 
@@ -74,6 +82,9 @@ std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOpt
   };
   line("digests", r.digests_hold ? scope_of(o) + " is as it was filed" : "DO NOT HOLD");
   line("chain", r.chain_holds ? "unbroken from the first certificate to the last" : "BROKEN");
+  for (const auto& gone : r.removed)
+    line("removed", visible(gone.number) + " on " + gone.when.date().words() +
+                        ", on purpose: " + visible(gone.reason));
   if (r.witness_holds)
     line("witness",
          *r.witness_holds ? visible(o.witness->number) + " agrees with the archive" : "DISAGREES");
@@ -83,8 +94,10 @@ std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOpt
          "hands is a witness: --witness FILE.pdf, or its number and chain head");
   line("signature", "none: this version does not sign");
   const std::string level = level_of(r);
-  line("proof", level == "none" ? "none, until what is named above is mended"
-                                : "by " + level + " and all before it");
+  line("proof", level == "none"      ? "none, until what is named above is mended"
+                : level == "digests" ? "by digests alone"
+                : level == "chain"   ? "by digests and chain"
+                                     : "by digests, chain and witness");
   if (!r.head.empty()) line("head", r.head.substr(0, 32));
   return text;
 }
@@ -141,9 +154,9 @@ int run_verify(Environment& e, const VerifyOptions& given) {
 
 }  // namespace
 
-void add_verify(CLI::App& app, Environment& e, int& exit_code) {
+void add_verify(Command& app, Environment& e, int& exit_code) {
   auto v = std::make_shared<VerifyOptions>();
-  CLI::App* c = app.add_subcommand("verify", "Prove that the archive is unchanged");
+  Command* c = app.add_subcommand("verify", "Prove that the archive is unchanged");
   c->add_option("number", v->number, "Only this certificate (default: all)")->type_name("NUMBER");
   c->add_option("--witness", v->witness,
                 "A certificate that a client still has: the PDF, or the number and chain head "

@@ -47,9 +47,9 @@ int run_withdraw(Environment& e, const WithdrawOptions& o) {
 
 }  // namespace
 
-void add_withdraw(CLI::App& app, Environment& e, int& exit_code) {
+void add_withdraw(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<WithdrawOptions>();
-  CLI::App* c = app.add_subcommand("withdraw", "Take a certificate out of force; its files stay");
+  Command* c = app.add_subcommand("withdraw", "Take a certificate out of force; its files stay");
   c->add_option("certificate", o->given, "Its number, the job's id, or the job's folder")
       ->required()
       ->type_name("JOB|NUMBER");

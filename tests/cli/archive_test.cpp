@@ -79,7 +79,7 @@ TEST_CASE("verify --witness takes the PDF that a client has, and does not believ
   REQUIRE(w.in({"issue", w.path("sewing-workshop"), "--copy", w.path("kept.pdf")}) == 0);
   REQUIRE(w.in({"verify", "--witness", w.path("kept.pdf")}) == 0);
   CHECK(w.out.find("witness   HL-0002 agrees with the archive") != std::string::npos);
-  CHECK(w.out.find("proof     by witness and all before it") != std::string::npos);
+  CHECK(w.out.find("proof     by digests, chain and witness") != std::string::npos);
   CHECK(w.out.find("signature none") != std::string::npos);
   REQUIRE(w.in({"verify", "--json"}) == 0);
   CHECK(w.json().text("proof") == "chain");
