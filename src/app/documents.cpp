@@ -78,6 +78,7 @@ std::string certificate_record(const Workspace& w, const Stationery& stationery,
   if (stationery.words) j.set("language", stationery.words->name);
   j.set("documents", std::move(documents)).set("images", std::move(images));
   j.set("theme", stationery.look.name);
+  if (facts.redacted) j.set("redacted", true);
   return j.dump() + "\n";
 }
 

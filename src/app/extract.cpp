@@ -3,53 +3,16 @@
 #include <algorithm>
 #include <set>
 
+#include "app/toml_write.h"
 #include "base/toml.h"
 
 namespace ohmleaf::app {
 namespace {
 
-std::string toml_text(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    switch (c) {
-      case '"': out += "\\\""; break;
-      case '\\': out += "\\\\"; break;
-      case '\n': out += "\\n"; break;
-      case '\t': out += "\\t"; break;
-      case '\r': out += "\\r"; break;
-      default: out += c;
-    }
-  }
-  return out + "\"";
-}
-
-bool bare(std::string_view key) {
-  return !key.empty() && std::all_of(key.begin(), key.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-           c == '-' || c == '_';
-  });
-}
-
-std::string key_text(std::string_view key) { return bare(key) ? std::string(key) : toml_text(key); }
-
-/// One value on one line.
-std::string inline_value(const TomlNode& node) {
-  if (node.kind == TomlKind::string) return toml_text(node.text);
-  if (!node.is_array() && !node.is_table()) return node.text;
-  std::string out = node.is_array() ? "[" : "{";
-  for (std::size_t i = 0; i < node.children.size(); ++i) {
-    if (i > 0) out += ",";
-    out += " ";
-    if (node.is_table()) out += key_text(node.children[i].key) + " = ";
-    out += inline_value(node.children[i]);
-  }
-  return out + (node.children.empty() ? "" : " ") + (node.is_array() ? "]" : "}");
-}
-
 void write_table(std::string& out, const std::string& name, const TomlNode& table) {
   out += "\n[" + name + "]\n";
   for (const TomlNode& child : table.children)
-    out += key_text(child.key) + " = " + inline_value(child) + "\n";
+    out += toml_key(child.key) + " = " + toml_value(child) + "\n";
 }
 
 /// Ids that the job names, in every field that may hold one.
@@ -91,7 +54,7 @@ void write_group(std::string& out, const TomlNode& root, const char* name,
   if (group == nullptr) return;
   for (const TomlNode& entry : group->children)
     if (all || wanted.count(entry.key) > 0)
-      write_table(out, std::string(name) + "." + key_text(entry.key), entry);
+      write_table(out, std::string(name) + "." + toml_key(entry.key), entry);
 }
 
 }  // namespace

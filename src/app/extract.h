@@ -1,8 +1,8 @@
 #pragma once
 #include <string>
 
-#include "base/diagnostic.h"
 #include "app/workspace.h"
+#include "base/diagnostic.h"
 
 namespace ohmleaf::app {
 

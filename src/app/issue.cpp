@@ -40,7 +40,8 @@ archive::Facts facts_of(const Workspace& w, const checks::Report& report) {
     }
   }
   for (const auto& c : job.controls) add_fact(f, "serial", c.serial);
-  for (const auto& o : job.observations) add_fact(f, "observation", o.what);
+  for (const auto& o : job.observations)
+    if (o.what) f.emplace_back("observation", (o.code ? *o.code + " " : "") + *o.what);
   return f;
 }
 

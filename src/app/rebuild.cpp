@@ -6,6 +6,7 @@
 
 #include "app/attachments.h"
 #include "app/documents.h"
+#include "app/redact.h"
 #include "base/files.h"
 #include "base/json.h"
 #include "base/text.h"
@@ -117,51 +118,80 @@ bool unpack(const std::vector<Attachment>& files, const Said& said, const fs::pa
   return true;
 }
 
-}  // namespace
+/// What is needed to make it again.
+struct Carried {
+  std::vector<Attachment> files;
+  Said said;
+};
 
-std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, Sources& sources,
-                               Diagnostics& out) {
-  const auto files = attachments_of(pdf, out);
+std::optional<Carried> carried_by(std::string_view pdf, Diagnostics& out) {
+  auto files = attachments_of(pdf, out);
   if (!files) return std::nullopt;
   const Attachment* record = find_attachment(*files, kCertificateRecord);
   if (record == nullptr || find_attachment(*files, "job.toml") == nullptr ||
       find_attachment(*files, "installer.toml") == nullptr)
     return not_ours("it does not carry its own record, job and profile", out);
-  const auto said = said_by(record->bytes, out);
+  auto said = said_by(record->bytes, out);
   if (!said) return std::nullopt;
   if (!stays_below(said->job) || fs::path(said->job).has_parent_path())
     return not_ours("its own record names a job that cannot be", out);
+  return Carried{std::move(*files), std::move(*said)};
+}
 
+std::optional<std::string> make_again(const Carried& c, const fs::path& scratch, Sources& sources,
+                                      Diagnostics& out) {
   const Scratch folder(scratch);
   if (folder.path().empty()) {
-    out.system_error("no-scratch",
-                     "no folder can be made in " + visible(scratch.string()),
+    out.system_error("no-scratch", "no folder can be made in " + visible(scratch.string()),
                      {"Free some space there, or set TMPDIR to a folder that may be written."});
     return std::nullopt;
   }
-  if (!unpack(*files, *said, folder.path(), out)) return std::nullopt;
+  if (!unpack(c.files, c.said, folder.path(), out)) return std::nullopt;
   Places places;
   places.installer = folder.path() / "installer.toml";
   places.language = said->language.empty() ? kEnglish : said->language;
   places.data_folder = folder.path() / "none";  // nothing but what the certificate carries
-  places.theme = said->theme.empty() ? "plain" : said->theme;
-  const auto w = load(folder.path() / "jobs" / said->job, places, sources, out);
+  places.theme = c.said.theme.empty() ? "plain" : c.said.theme;
+  const auto w = load(folder.path() / "jobs" / c.said.job, places, sources, out);
   if (!w) return std::nullopt;
-  const auto stationery = load_stationery(*w, said->documents, sources, out);
+  const auto stationery = load_stationery(*w, c.said.documents, sources, out);
   if (!stationery) return std::nullopt;
-  auto bytes = render(*w, checks::check(w->job, w->installer), *stationery, said->facts,
-                      said->issued, sources, out);
+  return render(*w, checks::check(w->job, w->installer), *stationery, c.said.facts, c.said.issued,
+                sources, out);
+}
+
+}  // namespace
+
+std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, Sources& sources,
+                               Diagnostics& out) {
+  const auto carried = carried_by(pdf, out);
+  auto bytes = carried ? make_again(*carried, scratch, sources, out) : std::nullopt;
   if (!bytes) return std::nullopt;
 
   Rebuilt r;
-  r.number = said->facts.number;
-  r.revision = said->facts.revision;
-  r.program = said->facts.program;
+  r.number = carried->said.facts.number;
+  r.revision = carried->said.facts.revision;
+  r.program = carried->said.facts.program;
   r.same_bytes = *bytes == pdf;
   const auto now = r.same_bytes ? std::nullopt : plain_content(*bytes);
   r.same_content = r.same_bytes || (now && now == plain_content(pdf));
   r.bytes = std::move(*bytes);
   return r;
+}
+
+std::optional<std::string> redacted_copy(std::string_view pdf, const fs::path& scratch,
+                                         Sources& sources, Diagnostics& out) {
+  auto carried = carried_by(pdf, out);
+  if (!carried) return std::nullopt;
+  for (Attachment& a : carried->files) {
+    if (a.name != "job.toml") continue;
+    auto redacted = redacted_job(a.bytes, out);
+    if (!redacted) return std::nullopt;
+    a.bytes = std::move(*redacted);
+  }
+  carried->said.facts.redacted = true;
+  carried->said.job = "redacted";  // the job's id is often the name of its client
+  return make_again(*carried, scratch, sources, out);
 }
 
 }  // namespace ohmleaf::app

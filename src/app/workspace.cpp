@@ -113,10 +113,14 @@ std::vector<fs::path> form_folders(const Places& places) {
   return out;
 }
 
+std::optional<fs::path> installer_path(const Places& places, Diagnostics& out) {
+  std::error_code ec;
+  return profile_for(fs::current_path(ec), places, out);
+}
+
 std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {
   if (places.archive) return places.archive;
-  std::error_code ec;
-  const auto profile = profile_for(fs::current_path(ec), places, out);
+  const auto profile = installer_path(places, out);
   if (!profile) return std::nullopt;
   return beside(*profile, "archive");
 }

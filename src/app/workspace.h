@@ -47,6 +47,10 @@ std::optional<Workspace> load(const std::filesystem::path& job, const Places& pl
 /// installer.toml, found by walking up from the current folder or named, ours alone.
 std::vector<std::filesystem::path> form_folders(const Places& places);
 
+/// The profile that a command without a job works with: the one named, or installer.toml found by
+/// walking up from the current folder.
+std::optional<std::filesystem::path> installer_path(const Places& places, Diagnostics& out);
+
 /// The archive that a command without a job works on: `--archive`, or archive/ beside the
 /// installer.toml found by walking up from the current folder.
 std::optional<std::filesystem::path> archive_root(const Places& places, Diagnostics& out);

@@ -41,7 +41,7 @@ struct IssueRequest {
   std::string reason;  ///< revise only: why
 };
 
-/// Takes an issued certificate out of force, without one to replace it.
+/// Takes an issued certificate out of force, without one to replace it; or removes it for good.
 struct WithdrawRequest {
   std::string program;
   std::string person;
@@ -69,6 +69,7 @@ struct Record {
   std::string number;
   int revision = 1;  ///< the latest
   bool withdrawn = false;
+  bool expired = false;  ///< removed on purpose: number, dates and reason are all that is left
   std::string job_id;
   Instant issued;
   std::string person;    ///< who issued, revised or withdrew it
@@ -76,6 +77,8 @@ struct Record {
   std::string replaces;  ///< "SP-0007 revision 1"
   Facts facts;
   std::filesystem::path folder;
+  /// Name and size of each filed file; `history` alone fills it.
+  std::vector<std::pair<std::string, std::uint64_t>> files;
 };
 
 /// What a certificate outside the archive says, read off the paper or out of the PDF.
@@ -97,6 +100,13 @@ struct Problem {
   std::string remedy;          ///< one sentence: the way back to a good state
 };
 
+/// A certificate that was removed on purpose, as its own record says.
+struct Removal {
+  std::string number;
+  Instant when;
+  std::string person, reason;
+};
+
 struct VerifyReport {
   std::size_t objects = 0, versions = 0, files = 0;
   std::uint64_t bytes = 0;
@@ -105,10 +115,45 @@ struct VerifyReport {
   std::optional<bool> witness_holds;  ///< only where a witness was given
   std::string head;                   ///< SHA-512 of the newest issue.json
   std::vector<Problem> problems;
+  std::vector<Removal> removed;
 };
 
 /// Told of long work as it goes on: `done` of `total` steps.
 using Progress = std::function<void(std::size_t done, std::size_t total)>;
+
+struct VerifyOptions {
+  std::optional<std::string> only_number;
+  std::optional<Witness> witness;
+  /// Digests of this slice of the certificates only, part 1 to `parts`; the chain is always read
+  /// whole.
+  std::size_t part = 1, parts = 1;
+  Progress progress;
+};
+
+/// What to look for. Words and parts are compared with case and accents aside; all must be there.
+struct Query {
+  std::vector<std::string> words;  ///< in the number, the job's id or any fact
+  /// Part of the value of a fact of that name; "number" and "job" mean the record's own.
+  std::vector<std::pair<std::string, std::string>> parts;
+  std::optional<Date> from, to;  ///< of the fact "date", both included
+};
+
+/// What leaves the archive as one package, a BagIt bag (RFC 8493): a folder, or a zip file where
+/// the name ends in ".zip". Neither may be there yet.
+struct ExportRequest {
+  std::vector<std::string> numbers;
+  std::filesystem::path to;
+  std::string program;
+  Instant now;
+  Progress progress;
+};
+
+struct ImportResult {
+  std::size_t added = 0;    ///< certificates that were not there
+  std::size_t renewed = 0;  ///< were there with fewer versions
+  std::size_t already = 0;  ///< were there, the same
+  std::vector<std::string> notes;
+};
 
 class Archive {
  public:
@@ -125,9 +170,25 @@ class Archive {
   /// certificate that is withdrawn already stays so: `already_issued`, with a note.
   IssueResult withdraw(const WithdrawRequest& request, const std::string& number, Diagnostics& out);
 
+  /// Removes a certificate for good: the folder with all its versions gives way to a record of
+  /// number, dates and reason, which keeps the chain whole. What is removed cannot be brought back.
+  /// One that is removed already: `already_issued`, with a note.
+  IssueResult expire(const WithdrawRequest& request, const std::string& number, Diagnostics& out);
+
+  /// Packs certificates, each with all its versions and every byte as it is filed. Checks what was
+  /// written before it says so.
+  bool export_bag(const ExportRequest& request, Diagnostics& out) const;
+  /// Takes in what `export_bag` packed, on this or another machine. The package is not trusted:
+  /// names, sizes, digests and chain are checked before anything is filed. Refused whole where a
+  /// certificate differs from the one that is here, or where the chain would not be whole.
+  std::optional<ImportResult> import_bag(const std::filesystem::path& from,
+                                         const Progress& progress, Diagnostics& out);
+
   /// Records whose number or facts hold every word of `words` (case and accents aside), newest
   /// first. No words: all.
   std::vector<Record> find(const std::vector<std::string>& words, Diagnostics& out) const;
+  /// The same by parts of single facts and by dates.
+  std::vector<Record> search(const Query& query, Diagnostics& out) const;
   /// Makes the search index anew from the files. It is a cache: `find` makes and renews it by
   /// itself, and answers the same without it, only slower.
   bool rebuild_index(const Progress& progress, Diagnostics& out) const;
@@ -142,6 +203,7 @@ class Archive {
                       Diagnostics& out) const;
   VerifyReport verify_with(const std::optional<std::string>& only_number,
                            const std::optional<Witness>& witness, Diagnostics& out) const;
+  VerifyReport verify(const VerifyOptions& options, Diagnostics& out) const;
 
   const std::filesystem::path& root() const { return root_; }
 

@@ -67,8 +67,10 @@ void check_numbers(const std::vector<Link>& links, std::vector<Problem>& problem
 void check_order_in_objects(const std::vector<Link>& links, std::vector<Problem>& problems) {
   std::map<std::string, const Link*> last;
   for (const Link& link : links) {
+    if (link.removed) continue;
     const Link*& before = last[link.id];
-    const bool first_kind = link.record.kind == RecordKind::issue && link.record.revision == 1;
+    const bool first_kind = (link.record.kind == RecordKind::issue && link.record.revision == 1) ||
+                            link.record.kind == RecordKind::expiry;
     const bool fits = before ? link.version == before->version + 1 &&
                                    link.record.job_id == before->record.job_id &&
                                    link.record.number == before->record.number && !first_kind
@@ -84,6 +86,7 @@ void check_order_in_objects(const std::vector<Link>& links, std::vector<Problem>
 
 /// The file that the client holds, and what is embedded in it, is what was filed.
 bool holds_files(const Store& store, const Link& link, const Witness& witness) {
+  if (link.removed) return true;  // on purpose: nothing is left to compare with
   std::set<std::string> filed;
   FsError error;
   for (const KeyedDigest& file : link.record.files) {
@@ -113,7 +116,22 @@ bool holds_up_to(const std::vector<Link>& links, const Link& link) {
 
 }  // namespace
 
+void add_removed(const Link& expiry, std::vector<Link>& links) {
+  for (const Passed& p : expiry.record.removed) {
+    Link link{expiry.id, p.version, p.digest, {}, true};
+    link.record.kind = p.kind;
+    link.record.number = expiry.record.number;
+    link.record.revision = p.revision;
+    link.record.sequence = p.sequence;
+    link.record.previous = p.previous;
+    link.record.issued = p.issued;
+    if (p.sequence == 1) link.record.root_files = expiry.record.root_files;
+    links.push_back(std::move(link));
+  }
+}
+
 std::string Link::name() const {
+  if (record.kind == RecordKind::expiry) return "the removal of " + record.number;
   if (record.kind == RecordKind::withdrawal) return "the withdrawal of " + record.number;
   if (record.revision == 1) return record.number;
   return record.number + " revision " + std::to_string(record.revision);
@@ -149,7 +167,10 @@ bool check_witness(const Store& store, const std::vector<Link>& links, const Wit
   std::vector<const Link*> matches;
   bool known = false;
   for (const Link& link : links) {
-    if (link.id != number || link.record.kind == RecordKind::withdrawal) continue;
+    if (link.id != number || link.record.kind == RecordKind::withdrawal ||
+        link.record.kind == RecordKind::expiry) {
+      continue;
+    }
     known = true;
     if (link.record.previous.starts_with(head)) matches.push_back(&link);
   }

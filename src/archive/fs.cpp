@@ -286,6 +286,18 @@ bool rename_over(int from, std::string_view name, int to, std::string_view new_n
   return fail(error, errno, "cannot rename to", new_name);
 }
 
+bool exchange(int from, std::string_view name, int to, std::string_view new_name, FsError& error) {
+  const std::string a(name), b(new_name);
+  if (::renameat2(from, a.c_str(), to, b.c_str(), RENAME_EXCHANGE) == 0) return true;
+  if (errno == EINVAL || errno == ENOSYS) {
+    return fail(error, 0,
+                "this file system cannot exchange two folders in one step; move the "
+                "archive to another disk to replace",
+                new_name);
+  }
+  return fail(error, errno, "cannot exchange", new_name);
+}
+
 bool remove_all_beneath(int folder, std::string_view name, FsError& error) {
   const std::string entry(name);
   if (::unlinkat(folder, entry.c_str(), 0) == 0) return true;

@@ -73,6 +73,8 @@ bool rename_new(int from, std::string_view name, int to, std::string_view new_na
 /// Renames over a file that may exist: readers see the old one or the new one.
 bool rename_over(int from, std::string_view name, int to, std::string_view new_name,
                  FsError& error);
+/// Lets two folders or files change places in one step.
+bool exchange(int from, std::string_view name, int to, std::string_view new_name, FsError& error);
 /// Removes a file, or a folder with all that is in it; links are removed, not followed.
 bool remove_all_beneath(int folder, std::string_view name, FsError& error);
 

@@ -14,14 +14,16 @@ namespace ohmleaf::archive {
 namespace {
 
 constexpr const char* kSchema = R"(
-  PRAGMA user_version = 2;
+  PRAGMA user_version = 3;
   CREATE TABLE stamp(one INTEGER PRIMARY KEY CHECK (one = 1), root TEXT NOT NULL);
   CREATE TABLE object(
     row INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, changed TEXT NOT NULL,
     version INTEGER NOT NULL, sequence INTEGER NOT NULL, number TEXT NOT NULL,
     revision INTEGER NOT NULL, kind INTEGER NOT NULL, job_id TEXT NOT NULL,
     issued INTEGER NOT NULL, person TEXT NOT NULL, reason TEXT NOT NULL,
-    replaces TEXT NOT NULL, digest TEXT NOT NULL, facts TEXT NOT NULL, hay TEXT NOT NULL);
+    replaces TEXT NOT NULL, digest TEXT NOT NULL, day TEXT NOT NULL, facts TEXT NOT NULL,
+    hay TEXT NOT NULL);
+  CREATE INDEX object_day ON object(day);
   CREATE VIRTUAL TABLE word USING fts5(hay, content='object', content_rowid='row',
     tokenize="trigram case_sensitive 1");
 )";
@@ -143,11 +145,11 @@ bool forget(sqlite3* db, const std::string& id) {
 bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
   const std::string hay = haystack(o.record);
   Statement row(db, std::string("INSERT INTO object(") + kColumns +
-                        ", changed, facts, hay) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
+                        ", changed, day, facts, hay) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
   row.text(o.id).number(o.version).number(o.record.sequence).text(o.record.number);
   row.number(o.record.revision).number(static_cast<int>(o.record.kind)).text(o.record.job_id);
   row.number(o.record.issued.unix_seconds).text(o.record.person).text(o.record.reason);
-  row.text(o.record.replaces).text(o.digest).text(changed);
+  row.text(o.record.replaces).text(o.digest).text(changed).text(fact_of(o.record, "date"));
   row.text(facts_text(o.record.facts)).text(hay);
   return row.run() && Statement(db, "INSERT INTO word(rowid, hay) VALUES (last_insert_rowid(), ?)")
                           .text(hay)
@@ -156,7 +158,7 @@ bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
 
 bool is_ours(sqlite3* db) {
   Statement version(db, "PRAGMA user_version");
-  return version.step() && version.get_number(0) == 2;
+  return version.step() && version.get_number(0) == 3;
 }
 
 /// A file of mode 0600 before SQLite sees the name: it would take the umask's word.
@@ -168,6 +170,12 @@ bool make_file(const Store& store) {
 }
 
 }  // namespace
+
+std::string fact_of(const IssueRecord& record, std::string_view name) {
+  for (const auto& [key, value] : record.facts)
+    if (key == name) return value;
+  return {};
+}
 
 std::string haystack(const IssueRecord& record) {
   std::string text = fold_for_search(record.number) + "\n" + fold_for_search(record.job_id);
@@ -280,7 +288,9 @@ std::optional<std::vector<Latest>> Index::entries() {
   return all;
 }
 
-std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>& words) {
+std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>& words,
+                                                 const std::optional<Date>& from,
+                                                 const std::optional<Date>& to) {
   // The trigram index narrows; instr decides. A word under three characters has no trigram.
   std::string match, exact;
   for (const std::string& word : words) {
@@ -292,9 +302,13 @@ std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>&
   }
   std::string sql = std::string("SELECT ") + kColumns + ", facts FROM object WHERE ";
   sql += match.empty() ? "1" : "row IN (SELECT rowid FROM word WHERE word MATCH ?)";
+  if (from) exact += " AND day >= ?";
+  if (to) exact += " AND day <= ?";
   Statement rows(db_, sql + exact + " ORDER BY sequence DESC");
   if (!match.empty()) rows.text(match);
   for (const std::string& word : words) rows.text(word);
+  if (from) rows.text(from->iso());
+  if (to) rows.text(to->iso());
   std::vector<Latest> found;
   while (rows.step()) {
     found.push_back(latest_from(rows));

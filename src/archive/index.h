@@ -41,12 +41,18 @@ class Index {
   /// All entries, without facts.
   std::optional<std::vector<Latest>> entries();
   /// Entries that hold every (folded) word, newest first, with facts.
-  std::optional<std::vector<Latest>> search(const std::vector<std::string>& words);
+  /// Dates are those of the fact "date", both included.
+  std::optional<std::vector<Latest>> search(const std::vector<std::string>& words,
+                                            const std::optional<Date>& from = {},
+                                            const std::optional<Date>& to = {});
 
  private:
   explicit Index(sqlite3* db) : db_(db) {}
   sqlite3* db_ = nullptr;
 };
+
+/// The first fact of that name, or "".
+std::string fact_of(const IssueRecord& record, std::string_view name);
 
 /// Number, job and every fact, folded, one a line: a word never matches across two of them.
 std::string haystack(const IssueRecord& record);

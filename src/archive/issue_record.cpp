@@ -24,12 +24,15 @@ const char* kind_text(RecordKind kind) {
       return "revision";
     case RecordKind::withdrawal:
       return "withdrawal";
+    case RecordKind::expiry:
+      return "expiry";
   }
   return "issue";
 }
 
 std::optional<RecordKind> kind_of(std::string_view text) {
-  for (RecordKind k : {RecordKind::issue, RecordKind::revision, RecordKind::withdrawal}) {
+  for (RecordKind k :
+       {RecordKind::issue, RecordKind::revision, RecordKind::withdrawal, RecordKind::expiry}) {
     if (text == kind_text(k)) return k;
   }
   return std::nullopt;
@@ -98,10 +101,44 @@ bool read_facts(const Json& json, IssueRecord& record) {
   return true;
 }
 
+bool read_removed(const Json& json, IssueRecord& record) {
+  const Json* removed = json.find("removed");
+  if (!removed) return record.kind != RecordKind::expiry;
+  if (!removed->as_array() || record.kind != RecordKind::expiry ||
+      removed->as_array()->size() > kMaxFacts) {
+    return false;
+  }
+  std::string why;
+  for (const Json& item : *removed->as_array()) {
+    Reader in(item, why);
+    const std::optional<RecordKind> kind = kind_of(in.text("kind"));
+    const std::optional<Instant> issued = Instant::parse(in.text("issued"));
+    Passed p;
+    p.version = static_cast<int>(in.whole("version", 1, 99'999));
+    p.revision = static_cast<int>(in.whole("revision", 1, 99'999));
+    p.sequence = in.whole("sequence", 1, record.sequence - 1);
+    p.previous = in.text("previous");
+    p.digest = in.text("digest");
+    if (!why.empty() || !kind || *kind == RecordKind::expiry || !issued ||
+        !is_hex(p.previous, 128) || !is_hex(p.digest, 128)) {
+      return false;
+    }
+    p.kind = *kind;
+    p.issued = *issued;
+    record.removed.push_back(std::move(p));
+  }
+  return !record.removed.empty();
+}
+
+bool holds_first(const IssueRecord& record) {
+  return record.sequence == 1 || std::any_of(record.removed.begin(), record.removed.end(),
+                                             [](const Passed& p) { return p.sequence == 1; });
+}
+
 bool read_root_files(const Json& json, IssueRecord& record) {
   const Json* root = json.find("root_files");
-  if (!root) return record.sequence != 1;
-  if (!root->as_object() || record.sequence != 1) return false;
+  if (!root) return !holds_first(record);
+  if (!root->as_object() || !holds_first(record)) return false;
   for (const auto& [name, digest] : *root->as_object()) {
     if (!digest.as_string() || !is_hex(*digest.as_string(), 128)) return false;
     record.root_files.emplace_back(name, *digest.as_string());
@@ -154,6 +191,17 @@ std::string encode(const IssueRecord& record) {
   if (!record.reason.empty()) json.set("reason", record.reason);
   if (!record.replaces.empty()) json.set("replaces", record.replaces);
   json.set("salt", record.salt).set("files", std::move(files)).set("facts", std::move(facts));
+  if (!record.removed.empty()) {
+    Json removed = Json::array();
+    for (const Passed& p : record.removed) {
+      Json one = Json::object();
+      one.set("kind", kind_text(p.kind)).set("version", p.version).set("revision", p.revision);
+      one.set("sequence", p.sequence).set("previous", p.previous).set("digest", p.digest);
+      one.set("issued", p.issued.iso());
+      removed.push(std::move(one));
+    }
+    json.set("removed", std::move(removed));
+  }
   if (!record.root_files.empty()) {
     Json root = Json::object();
     for (const auto& [name, digest] : record.root_files) root.set(name, digest);
@@ -201,6 +249,7 @@ std::optional<IssueRecord> parse_record(std::string_view bytes, std::string& why
   if (record.kind != RecordKind::issue && record.reason.empty()) in.complain("reason");
   if (!read_files(*json, record)) in.complain("files");
   if (!read_facts(*json, record)) in.complain("facts");
+  if (!read_removed(*json, record)) in.complain("removed");
   if (!read_root_files(*json, record)) in.complain("root_files");
   if (!why.empty()) return std::nullopt;
   return record;

@@ -15,7 +15,8 @@ namespace ohmleaf::archive {
 inline constexpr std::string_view kRecordFile = "issue.json";
 inline constexpr std::string_view kJobFile = "job.toml";
 
-enum class RecordKind { issue, revision, withdrawal };
+/// An expiry stands alone in the place of a whole object that was removed on purpose.
+enum class RecordKind { issue, revision, withdrawal, expiry };
 
 /// A content file as the record knows it: HMAC-SHA-512 keyed with the record's salt. A plain
 /// digest would let anyone who guesses a client's name prove the guess after the content is gone.
@@ -23,6 +24,16 @@ struct KeyedDigest {
   std::string name;
   std::uint64_t bytes = 0;
   std::string hmac;
+};
+
+/// What stays of a record that was removed on purpose: its place in the chain, nothing of anybody.
+struct Passed {
+  RecordKind kind = RecordKind::issue;
+  int version = 1;
+  int revision = 1;
+  std::int64_t sequence = 1;
+  std::string previous, digest;  ///< SHA-512 of the record before it, and of itself
+  Instant issued;
 };
 
 struct IssueRecord {
@@ -40,7 +51,9 @@ struct IssueRecord {
   std::string salt;      ///< 128 bits, hex
   std::vector<KeyedDigest> files;
   Facts facts;
-  /// The first record only: plain SHA-512 of the root's own files, which OCFL does not cover.
+  std::vector<Passed> removed;  ///< an expiry only: the versions that were there
+  /// The first record only, or the expiry that stands for it: plain SHA-512 of the root's own
+  /// files, which OCFL does not cover.
   std::vector<std::pair<std::string, std::string>> root_files;
 };
 

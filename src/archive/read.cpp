@@ -107,6 +107,12 @@ std::optional<std::string> Archive::read(const std::string& number, int revision
                      {problem.remedy});
     return std::nullopt;
   }
+  if (version->record.kind == RecordKind::expiry) {
+    out.error("expired", {},
+              version->record.number + " was removed on purpose on " +
+                  version->record.issued.date().words() + ": " + visible(version->record.reason));
+    return std::nullopt;
+  }
   if (!is_content_name(name)) {
     out.error("archive-file-name", {}, "\"" + visible(name) + "\" is no name of a filed file");
     return std::nullopt;

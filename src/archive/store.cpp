@@ -188,6 +188,20 @@ std::optional<Latest> read_latest(const Store& store, const std::string& id, Pro
   return std::nullopt;
 }
 
+std::optional<std::vector<Latest>> read_history(const Store& store, const std::string& id,
+                                                Problem& problem) {
+  std::optional<Latest> last = read_latest(store, id, problem);
+  if (!last) return std::nullopt;
+  std::vector<Latest> all;
+  for (int version = 1; version < last->version; ++version) {
+    std::optional<Latest> one = read_version_record(store, id, version, problem);
+    if (!one) return std::nullopt;
+    all.push_back(std::move(*one));
+  }
+  all.push_back(std::move(*last));
+  return all;
+}
+
 Scan scan(const Store& store) {
   Scan result;
   if (!store.root_fd.valid()) return result;

@@ -80,6 +80,13 @@ std::optional<Latest> read_version_record(const Store& store, const std::string&
 /// The newest version's record of one object. On failure `problem` says why.
 std::optional<Latest> read_latest(const Store& store, const std::string& id, Problem& problem);
 
+/// Every version's record of one object, oldest first. On failure `problem` says why.
+std::optional<std::vector<Latest>> read_history(const Store& store, const std::string& id,
+                                                Problem& problem);
+
+/// All that `verify` looks at, of any store.
+VerifyReport verify_store(const Store& store, const VerifyOptions& options);
+
 /// Finishes or sets aside what a killed command left. Call under the lock. Adds a sentence to
 /// `notes` for all that it did. False only where the system failed on the way.
 bool recover(const Store& store, std::vector<std::string>& notes, FsError& error);

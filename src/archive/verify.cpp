@@ -19,11 +19,8 @@ bool is_of_no_matter(const ocfl::Finding& f) {
 
 class Verifier {
  public:
-  Verifier(const Store& store, const std::optional<std::string>& only,
-           const std::optional<Witness>& witness)
-      : store_(store), witness_(witness) {
-    if (only) only_ = ascii_lower(*only);
-  }
+  Verifier(const Store& store, const VerifyOptions& options)
+      : store_(store), options_(options), only_(ascii_lower(options.only_number.value_or(""))) {}
 
   VerifyReport run();
 
@@ -31,7 +28,7 @@ class Verifier {
   void problem(Damage damage, const std::string& number, const std::string& file, std::string what,
                std::string remedy);
   void check_root_entries(const std::vector<Entry>& entries);
-  void check_object(const std::string& id);
+  void check_object(const std::string& id, bool wanted);
   void read_records(const std::string& id, const std::vector<Entry>& entries,
                     std::vector<Link>& records);
   void check_our_form(int folder, const std::string& id, const std::string& number,
@@ -42,8 +39,8 @@ class Verifier {
   void check_mark();
 
   const Store& store_;
-  const std::optional<Witness>& witness_;
-  std::string only_;
+  const VerifyOptions& options_;
+  const std::string only_;
   VerifyReport report_;
   std::vector<Link> links_;
   std::set<std::pair<std::string, std::string>> named_;  ///< file and what, to say it once
@@ -83,6 +80,10 @@ void Verifier::read_records(const std::string& id, const std::vector<Entry>& ent
     if (!record) {
       problem(why.damage, id, why.file.string(), why.what, why.remedy);
       continue;
+    }
+    if (record->record.kind == RecordKind::expiry) {
+      const IssueRecord& r = record->record;
+      report_.removed.push_back({r.number, r.issued, r.person, r.reason});
     }
     records.push_back({id, *version, record->digest, std::move(record->record)});
   }
@@ -155,7 +156,7 @@ void Verifier::check_our_form(int folder, const std::string& id, const std::stri
   }
 }
 
-void Verifier::check_object(const std::string& id) {
+void Verifier::check_object(const std::string& id, bool wanted) {
   FsError error;
   const Fd folder = open_folder_beneath(store_.root_fd.get(), id, error);
   const auto entries = folder.valid() ? list_folder(folder.get(), error) : std::nullopt;
@@ -165,8 +166,11 @@ void Verifier::check_object(const std::string& id) {
   }
   std::vector<Link> records;
   read_records(id, *entries, records);
-  links_.insert(links_.end(), records.begin(), records.end());
-  if (!only_.empty() && only_ != id) return;
+  for (const Link& link : records) {
+    links_.push_back(link);
+    add_removed(link, links_);
+  }
+  if (!wanted) return;
   ++report_.objects;
   report_.versions += static_cast<std::size_t>(highest_version(*entries));
   const auto on_content = [&](const std::string& path, const std::string& bytes) {
@@ -238,8 +242,14 @@ VerifyReport Verifier::run() {
     return std::move(report_);
   }
   check_root_entries(*entries);
+  std::vector<std::string> ids;
   for (const Entry& e : *entries) {
-    if (e.kind == EntryKind::folder && parse_number(e.name)) check_object(e.name);
+    if (e.kind == EntryKind::folder && parse_number(e.name)) ids.push_back(e.name);
+  }
+  for (std::size_t i = 0; i < ids.size(); ++i) {
+    const bool in_part = i % options_.parts == options_.part - 1;
+    check_object(ids[i], only_.empty() ? in_part : only_ == ids[i]);
+    if (options_.progress) options_.progress(i + 1, ids.size());
   }
   if (!only_.empty() && report_.objects == 0) {
     problem(Damage::missing, only_, only_, "there is no such certificate in the archive",
@@ -255,8 +265,8 @@ VerifyReport Verifier::run() {
   check_root_files();
   check_mark();
   if (!links_.empty()) report_.head = links_.back().digest;
-  if (witness_) {
-    report_.witness_holds = check_witness(store_, links_, *witness_, report_.problems);
+  if (options_.witness) {
+    report_.witness_holds = check_witness(store_, links_, *options_.witness, report_.problems);
   }
   report_.chain_holds = linked && records_read;
   report_.digests_hold =
@@ -267,12 +277,20 @@ VerifyReport Verifier::run() {
 
 }  // namespace
 
-VerifyReport Archive::verify_with(const std::optional<std::string>& only_number,
-                                  const std::optional<Witness>& witness, Diagnostics& out) const {
+VerifyReport verify_store(const Store& store, const VerifyOptions& options) {
+  return Verifier(store, options).run();
+}
+
+VerifyReport Archive::verify(const VerifyOptions& options, Diagnostics& out) const {
+  const std::optional<Witness>& witness = options.witness;
   if (witness &&
       (witness->head.size() < 32 || !is_hex(ascii_lower(witness->head), witness->head.size()))) {
     out.error("witness-head", {}, "the head read off the witness is not 32 or more hex digits",
               {"read it off the last page again; digits are 0 to 9 and a to f"});
+    return {};
+  }
+  if (options.part < 1 || options.part > options.parts) {
+    out.error("verify-part", {}, "there is no such part", {"say 1/12, 2/12 … to 12/12"});
     return {};
   }
   const std::optional<Store> store = open_store(root_, out);
@@ -282,13 +300,21 @@ VerifyReport Archive::verify_with(const std::optional<std::string>& only_number,
               {"the first issue makes it; check the path"});
     return {};
   }
-  VerifyReport report = Verifier(*store, only_number, witness).run();
+  VerifyReport report = verify_store(*store, options);
   if (report.problems.empty() || !store->work_fd.valid()) return report;
   // A command at work between two steps looks like damage: look again while nobody writes.
   FsError error;
   const auto lock = Lock::take(store->work_fd.get(), kLockFile, 10'000, error);
-  if (lock) report = Verifier(*store, only_number, witness).run();
+  if (lock) report = verify_store(*store, options);
   return report;
+}
+
+VerifyReport Archive::verify_with(const std::optional<std::string>& only_number,
+                                  const std::optional<Witness>& witness, Diagnostics& out) const {
+  VerifyOptions options;
+  options.only_number = only_number;
+  options.witness = witness;
+  return verify(options, out);
 }
 
 VerifyReport Archive::verify(const std::optional<std::string>& only_number,

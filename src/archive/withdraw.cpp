@@ -52,6 +52,12 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
   }
   Latest object = *found;
   if (!load(*session, object, out)) return {};
+  if (object.record.kind == RecordKind::expiry) {
+    out.error("expired", {},
+              object.record.number + " was removed on purpose on " +
+                  object.record.issued.date().words() + ": " + visible(object.record.reason));
+    return result_for(*session, object, IssueState::refused);
+  }
   if (object.record.kind == RecordKind::withdrawal) {
     session->notes.push_back("it was withdrawn on " + object.record.issued.date().words() + ": " +
                              object.record.reason);

@@ -122,6 +122,7 @@ void add_path(ocfl::PathsByDigest& entries, const std::string& digest, std::stri
 std::string message_of(const IssueRecord& record) {
   if (record.kind == RecordKind::issue) return "Issued as " + record.number;
   if (record.kind == RecordKind::withdrawal) return "Withdrawn: " + record.reason;
+  if (record.kind == RecordKind::expiry) return "Removed on purpose: " + record.reason;
   return "Revision " + std::to_string(record.revision) + ": " + record.reason;
 }
 
@@ -187,6 +188,14 @@ Filed commit(const Session& session, int stage, const std::string& stage_name, c
              const std::string& inventory, FsError& error) {
   const Store& store = session.store;
   const std::string name = version_name(v.version);
+  if (v.in_place_of_old) {
+    // Afterwards the old object is in the staging folder, where even a kill leaves it to recovery.
+    return exchange(store.staging_fd.get(), stage_name, store.root_fd.get(), v.id, error) &&
+                   sync_folder(store.root_fd.get(), error) &&
+                   sync_folder(store.staging_fd.get(), error)
+               ? Filed::yes
+               : Filed::failed;
+  }
   if (v.version == 1) {
     if (!rename_new(store.staging_fd.get(), stage_name, store.root_fd.get(), v.id, error)) {
       const bool taken = error.code == EEXIST;
@@ -205,6 +214,8 @@ Filed commit(const Session& session, int stage, const std::string& stage_name, c
   return Filed::yes;
 }
 
+}  // namespace
+
 void renew_index(const Store& store) {
   std::optional<Index> index = Index::open(store, false);
   std::vector<Problem> ignored;
@@ -213,8 +224,6 @@ void renew_index(const Store& store) {
     Index::remove(store);
   }
 }
-
-}  // namespace
 
 bool load(const Session& session, Latest& object, Diagnostics& out) {
   Problem problem;
@@ -230,7 +239,7 @@ bool load(const Session& session, Latest& object, Diagnostics& out) {
   return true;
 }
 
-std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out) {
+std::optional<Session> begin_mending(const std::filesystem::path& root, Diagnostics& out) {
   std::optional<Store> store = open_store(root, out);
   if (!store || !open_work(*store, out)) return std::nullopt;
   FsError error;
@@ -256,8 +265,14 @@ std::optional<Session> begin_session(const std::filesystem::path& root, Diagnost
     out.system_error("archive-write", error.what);
     return std::nullopt;
   }
-  session.scan = scan_for_writing(session.store);
-  if (!chain_can_continue(session, out)) return std::nullopt;
+  return session;
+}
+
+std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out) {
+  std::optional<Session> session = begin_mending(root, out);
+  if (!session) return std::nullopt;
+  session->scan = scan_for_writing(session->store);
+  if (!chain_can_continue(*session, out)) return std::nullopt;
   return session;
 }
 
@@ -290,9 +305,13 @@ Filed file_version(Session& session, NewVersion v, FsError& error) {
   const Filed filed = commit(session, stage.get(), name, v, bytes, error);
   if (filed != Filed::yes) return filed;
   renew_index(store);
-  FsError ignored, mark_error;
+  FsError mark_error;
   // Only now: as long as it is there, a search does not believe the index.
-  if (!first) remove_all_beneath(store.staging_fd.get(), name, ignored);
+  if ((!first || v.in_place_of_old) &&
+      !remove_all_beneath(store.staging_fd.get(), name, mark_error)) {
+    session.notes.push_back("what was replaced could not be removed yet, the next command does: " +
+                            mark_error.what);
+  }
   const Mark mark{v.record.sequence, v.record.number, sha512_hex(v.files.back().bytes)};
   if (!write_mark(store, mark, mark_error)) {
     session.notes.push_back("filed, but the note beside the archive could not be renewed: " +

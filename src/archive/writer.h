@@ -17,6 +17,11 @@ struct Session {
 
 /// Opens, locks, recovers, scans, and refuses an archive whose chain cannot be continued.
 std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out);
+/// The same without the scan and without looking at the chain: for an import, which may mend it.
+std::optional<Session> begin_mending(const std::filesystem::path& root, Diagnostics& out);
+
+/// After a writer's own files: brings the search index up to them, or throws it away.
+void renew_index(const Store& store);
 
 /// The whole record of an object that the session's scan lists. False, with an error in `out`,
 /// where it cannot be read any more.
@@ -28,6 +33,8 @@ struct NewVersion {
   int version = 1;
   IssueRecord record;
   std::vector<File> files;  ///< content without issue.json
+  /// The first version of an object that takes the place of one that is there (an expiry).
+  bool in_place_of_old = false;
 };
 
 enum class Filed { yes, number_taken, failed };

@@ -29,10 +29,10 @@ Builder::Builder(const Setting& s, Document& document, Flow& flow, Diagnostics& 
 void Builder::run() {
   section_ = painter_.add_node(Role::section, 0);
   const std::size_t first = flow_.strips.size();
-  if (eval_.draft()) {
+  if (const std::string banner = eval_.banner(); form_.certificate && !banner.empty()) {
     // The banner on the page is decoration; this is what a screen reader and a search find.
     const NodeId node = painter_.add_node(Role::paragraph, section_);
-    lines({{eval_.word("draft"), Face::bold, theme().fail}}, type(Step::small), Align::left, node,
+    lines({{banner, Face::bold, theme().fail}}, type(Step::small), Align::left, node,
           std::nullopt, true);
   }
   for (const Block& b : form_.blocks) block(b);

@@ -81,6 +81,18 @@ bool Evaluator::draft() const {
   return v && v->truthy();
 }
 
+std::string Evaluator::banner() const {
+  if (!form_.certificate) return std::string(word("no_certificate"));
+  if (draft()) return std::string(word("draft"));
+  const View* redacted = root_.at("issue.redacted");
+  if (!redacted || !redacted->truthy()) return {};
+  const View* number = root_.at("issue.number");
+  std::string text(word("redacted"));
+  const std::size_t at = text.find("{}");
+  if (at != std::string::npos) text.replace(at, 2, number ? number->text : "");
+  return text;
+}
+
 bool Evaluator::truthy(const std::optional<Binding>& binding) const {
   if (!binding) return true;
   const View* v = find(*binding);

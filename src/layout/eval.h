@@ -44,6 +44,9 @@ class Evaluator {
   std::string date_words(std::string_view iso) const;
 
   bool draft() const;
+  /// What stands in the band on every page: a draft, a redacted copy, a working paper. Empty for a
+  /// certificate as it was issued.
+  std::string banner() const;
 
   const Form& form() const { return form_; }
 

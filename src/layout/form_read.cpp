@@ -45,6 +45,7 @@ std::span<const EngineWord> engine_words() {
       EngineWord{"empty", "not recorded"},
       EngineWord{"draft", "DRAFT – NOT ISSUED"},
       EngineWord{"draft_mark", "DRAFT"},
+      EngineWord{"redacted", "REDACTED COPY OF CERTIFICATE {}"},
       EngineWord{"no_certificate", "WORKING PAPER – NO CERTIFICATE"},
       EngineWord{"limit", "limit"},
       EngineWord{"also", "also"},

@@ -16,7 +16,7 @@ Furniture::Furniture(const Form& form, const record::View& view, const FontMetri
                      std::vector<Node>& nodes)
     : form_(form), eval_(form, view), metrics_(metrics), painter_(form.theme, metrics, nodes) {
   draft_ = eval_.draft();
-  banner_ = draft_ || !form.certificate;
+  banner_ = eval_.banner();
 }
 
 Pt Furniture::page_width(bool landscape) const {
@@ -80,7 +80,7 @@ Furniture::Body Furniture::body(bool landscape) const {
   // The widest page words there can be: the height does not depend on the count of pages.
   const Row head = header(landscape, page_words(9999, 9999));
   Pt top = p.top + head.height + kRulePad + kUnderHeader;
-  if (banner_) top += kBanner + kBannerGap;
+  if (!banner_.empty()) top += kBanner + kBannerGap;
   const Row foot = footer(landscape);
   const Pt bottom = page_height(landscape) - p.bottom - foot.height - kOverFooter;
   return {p.left, top, content_width(landscape), bottom - top};
@@ -104,12 +104,12 @@ void Furniture::draw(Page& page, bool landscape, std::size_t number, std::size_t
   const PageSetup& p = form_.page;
   const Pt width = content_width(landscape);
   Pt y = p.top;
-  if (banner_) {
+  if (!banner_.empty()) {
     const Color ground = draft_ ? form_.theme.fail : form_.theme.ink;
     RectFrame band{p.left, y, width, kBanner, ground, std::nullopt, {}, 2_pt, kArtifact};
     page.frames.push_back(band);
     Piece words;
-    words.rich = {{eval_.word(draft_ ? "draft" : "no_certificate"), Face::bold, form_.theme.paper}};
+    words.rich = {{banner_, Face::bold, form_.theme.paper}};
     words.type = {10_pt, kBanner};
     words.align = Align::center;
     painter_.draw({words}, p.left, y, width, kArtifact, page.frames);

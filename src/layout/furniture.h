@@ -43,7 +43,7 @@ class Furniture {
   const FontMetrics& metrics_;
   mutable StackPainter painter_;
   bool draft_ = false;
-  bool banner_ = false;
+  std::string banner_;  ///< empty: none
 };
 
 }  // namespace ohmleaf::layout

@@ -68,6 +68,8 @@ const std::array kIssue{
     R{"chain_head", Type::own, "head of the chain of issues", GET(text_view(x.facts.chain_head))},
     R{"issued", Type::date, "date of issue", GET(issued_view(x))},
     R{"draft", Type::flag, "not issued", GET(View::of_flag(x.facts.draft))},
+    R{"redacted", Type::flag, "a copy without name and contact",
+      GET(View::of_flag(x.facts.redacted))},
     R{"final", Type::flag, "issued", GET(View::of_flag(!x.facts.draft))},
     R{"program", Type::own, "the program and its version", GET(text_view(x.facts.program))},
 };

@@ -80,6 +80,7 @@ struct Numbering {
   Span span;
   Text prefix;                             ///< of certificate numbers
   Field<Decimal> retention_years;          ///< default 15
+  Text retention_reason;                   ///< why so long, in the firm's own words
 };
 
 struct Installer {

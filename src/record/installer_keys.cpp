@@ -81,6 +81,7 @@ std::span<const Key<Numbering>> keys<Numbering>() {
       key<&N::retention_years>("retention_years", no,
                                "how many years certificates are kept; 15 where left out",
                                {.least = 1, .most = 100}),
+      key<&N::retention_reason>("retention_reason", no, "why they are kept so long"),
   };
   return table;
 }

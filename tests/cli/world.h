@@ -56,6 +56,7 @@ struct World {
   fs::path root;
   std::string out, err;
   bool out_open = true;
+  bool err_is_terminal = false;
   Instant now{1795773600};  // 2026-11-27T10:00:00Z
 
   World() {
@@ -86,6 +87,7 @@ struct World {
       return true;
     };
     e.now = [this] { return now; };
+    e.err_is_terminal = err_is_terminal;
     e.data_folder = fs::path(OHMLEAF_SOURCE_ROOT);
     e.scratch_folder = root;
     return cli::run(args, e);

@@ -1,0 +1,175 @@
+#include <fmt/format.h>
+
+#include <charconv>
+#include <memory>
+
+#include "app/attachments.h"
+#include "app/witness.h"
+#include "base/files.h"
+#include "base/text.h"
+#include "cli/archive_common.h"
+#include "cli/progress.h"
+
+namespace ohmleaf::cli {
+namespace {
+
+struct VerifyOptions {
+  Common common;
+  std::string number;
+  std::string part;
+  std::vector<std::string> witness;
+};
+
+/// How far the proof goes: each level holds only where those before it do.
+std::string level_of(const archive::VerifyReport& r) {
+  if (!r.digests_hold) return "none";
+  if (!r.chain_holds) return "digests";
+  if (!r.witness_holds || !*r.witness_holds) return "chain";
+  return "witness";
+}
+
+Json problem_json(const archive::Problem& p) {
+  Json j = Json::object();
+  j.set("number", p.number)
+      .set("file", p.file.string())
+      .set("what", p.what)
+      .set("remedy", p.remedy);
+  return j;
+}
+
+Json verify_json(const archive::VerifyReport& r, const archive::VerifyOptions& o) {
+  Json j = Json::object();
+  j.set("format", 1).set("objects", r.objects).set("versions", r.versions).set("files", r.files);
+  j.set("bytes", static_cast<std::int64_t>(r.bytes)).set("digests_hold", r.digests_hold);
+  j.set("part", o.part).set("parts", o.parts);
+  j.set("chain_holds", r.chain_holds);
+  j.set("witness_holds", r.witness_holds ? Json(*r.witness_holds) : Json());
+  j.set("witness", o.witness ? Json(o.witness->number) : Json());
+  j.set("proof", level_of(r)).set("head", r.head);
+  Json problems = Json::array();
+  for (const auto& p : r.problems) problems.push(problem_json(p));
+  j.set("problems", std::move(problems));
+  Json removed = Json::array();
+  for (const auto& one : r.removed) {
+    Json gone = Json::object();
+    gone.set("number", one.number).set("when", one.when.iso()).set("by", one.person);
+    gone.set("reason", one.reason);
+    removed.push(std::move(gone));
+  }
+  j.set("removed", std::move(removed));
+  return j;
+}
+
+std::string scope_of(const archive::VerifyOptions& o) {
+  if (o.only_number) return "every file of " + visible(*o.only_number);
+  if (o.parts > 1) return fmt::format("every file of part {} of {}", o.part, o.parts);
+  return "every file";
+}
+
+std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOptions& o,
+                        int width) {
+  std::string text;
+  for (const auto& p : r.problems) {
+    text += wrapped(visible(p.what), p.file.empty() ? "" : visible(p.file.string()) + ": ", "  ",
+                    width);
+    text += wrapped(visible(p.remedy), "  → ", "    ", width);
+  }
+  text += fmt::format("{} certificate{}, {} version{}, {} files, {} KiB read\n", r.objects,
+                      r.objects == 1 ? "" : "s", r.versions, r.versions == 1 ? "" : "s", r.files,
+                      (r.bytes + 1023) / 1024);
+  const auto line = [&](const char* name, const std::string& said) {
+    text += wrapped(said, padded(name, 10), std::string(10, ' '), width);
+  };
+  line("digests", r.digests_hold ? scope_of(o) + " is as it was filed" : "DO NOT HOLD");
+  line("chain", r.chain_holds ? "unbroken from the first certificate to the last" : "BROKEN");
+  for (const auto& gone : r.removed)
+    line("removed", visible(gone.number) + " on " + gone.when.date().words() +
+                        ", on purpose: " + visible(gone.reason));
+  if (r.witness_holds)
+    line("witness",
+         *r.witness_holds ? visible(o.witness->number) + " agrees with the archive" : "DISAGREES");
+  else
+    line("witness",
+         "none given: digests and chain show accident, not intent. A certificate in a client's "
+         "hands is a witness: --witness FILE.pdf, or its number and chain head");
+  line("signature", "none: this version does not sign");
+  const std::string level = level_of(r);
+  line("proof", level == "none"      ? "none, until what is named above is mended"
+                : level == "digests" ? "by digests alone"
+                : level == "chain"   ? "by digests and chain"
+                                     : "by digests, chain and witness");
+  if (!r.head.empty()) line("head", r.head.substr(0, 32));
+  return text;
+}
+
+/// "3/12"
+bool read_part(const std::string& text, archive::VerifyOptions& o, Diagnostics& out) {
+  if (text.empty()) return true;
+  const std::size_t slash = text.find('/');
+  const auto number = [](std::string_view t, std::size_t& n) {
+    const auto [end, error] = std::from_chars(t.data(), t.data() + t.size(), n);
+    return error == std::errc() && end == t.data() + t.size() && n >= 1 && n <= 10'000;
+  };
+  const std::string_view all(text);
+  if (slash != std::string::npos && number(all.substr(0, slash), o.part) &&
+      number(all.substr(slash + 1), o.parts) && o.part <= o.parts)
+    return true;
+  out.error("verify-part", {}, "\"" + visible(text) + "\" is no part of the archive",
+            {"Say --part 1/12 for the first of twelve slices, to --part 12/12 for the last."});
+  return false;
+}
+
+/// FILE.pdf, or NUMBER and HEAD.
+bool read_witness(const VerifyOptions& given, archive::VerifyOptions& o, Diagnostics& out) {
+  if (given.witness.empty()) return true;
+  if (given.witness.size() == 2) {
+    o.witness = archive::Witness{given.witness[0], given.witness[1], {}, {}};
+    return true;
+  }
+  const auto pdf = read_file(given.witness[0], app::kMaxPdfBytes, out);
+  if (pdf) o.witness = app::witness_from(*pdf, out);
+  return o.witness.has_value();
+}
+
+int run_verify(Environment& e, const VerifyOptions& given) {
+  Sources sources;
+  Diagnostics out;
+  archive::VerifyOptions o;
+  if (!read_part(given.part, o, out) || !read_witness(given, o, out))
+    return refuse(e, given.common, out, sources);
+  const auto store = open_archive(e, given.common, out);
+  if (!store) return refuse(e, given.common, out, sources);
+  if (!given.number.empty()) o.only_number = given.number;
+  o.progress = progress_bar(e, "verify");
+  const auto report = store->verify(o, out);
+  if (!out.ok()) return refuse(e, given.common, out, sources);
+  complain(e, out, sources, given.common);
+  const bool holds = report.problems.empty() && report.digests_hold && report.chain_holds &&
+                     report.witness_holds.value_or(true);
+  return say(e,
+             given.common.json ? verify_json(report, o).dump() + "\n"
+                               : verify_text(report, o, text_width(e)),
+             holds ? kFine : kFindings);
+}
+
+}  // namespace
+
+void add_verify(Command& app, Environment& e, int& exit_code) {
+  auto v = std::make_shared<VerifyOptions>();
+  Command* c = app.add_subcommand("verify", "Prove that the archive is unchanged");
+  c->add_option("number", v->number, "Only this certificate (default: all)")->type_name("NUMBER");
+  c->add_option("--witness", v->witness,
+                "A certificate that a client still has: the PDF, or the number and chain head "
+                "printed on it")
+      ->expected(1, 2)
+      ->type_name("FILE.pdf | NUMBER HEAD");
+  c->add_option("--part", v->part, "Read the files of one slice only: 3/12 is the third of twelve")
+      ->type_name("N/OF");
+  add_common(*c, v->common, kInstaller | kArchive | kJson);
+  add_examples(*c,
+               "  ohmleaf verify\n  ohmleaf verify HL-0007\n  ohmleaf verify --part 3/12\n"
+               "  ohmleaf verify --witness from-the-client.pdf");
+  c->callback([v, &e, &exit_code] { exit_code = run_verify(e, *v); });
+}
+
+}  // namespace ohmleaf::cli
