@@ -40,6 +40,7 @@ void Builder::block(const Block& b) {
   const std::size_t first = flow_.strips.size();
   content(b);
   if (b.keep_together && b.kind != BlockKind::group) keep_from(first);
+  if (b.keep_with_next && flow_.strips.size() > first) flow_.strips.back().keep_with_next = true;
   block_ = outer;
 }
 

@@ -41,6 +41,7 @@ class Builder {
   // Fields, checklists, signatures (fields.cpp)
   void fields(const Block& block);
   void field_row(const Block& block, std::vector<const FieldSpec*>& row, Pt column);
+  Stack label_stack(const FieldSpec& field);
   Stack field_stack(const FieldSpec& field, const Block& block);
   bool field_shown(const FieldSpec& field) const;
   void long_field(const FieldSpec& field, const Block& block);

@@ -98,11 +98,14 @@ Stack Builder::verdict_stack(const Binding& source, const WordMap& words, TypeSi
   return {p};
 }
 
+Stack Builder::label_stack(const FieldSpec& f) {
+  if (f.label.empty()) return {};
+  return {text_piece(eval_.rich(f.label, Face::regular, theme().muted), type(Step::small))};
+}
+
 Stack Builder::field_stack(const FieldSpec& f, const Block& b) {
   const TypeSize small = type(Step::small);
-  Stack out;
-  if (!f.label.empty())
-    out.push_back(text_piece(eval_.rich(f.label, Face::regular, theme().muted), small));
+  Stack out = label_stack(f);
   Stack value;
   switch (f.show) {
     case Show::text:
@@ -159,14 +162,18 @@ void Builder::fields(const Block& b) {
 
 void Builder::field_row(const Block& b, std::vector<const FieldSpec*>& row, Pt column) {
   std::vector<Stack> stacks;
-  std::vector<Pt> widths;
-  Pt height;
+  std::vector<Pt> widths, labels;
+  Pt height, label;
   for (const FieldSpec* f : row) {
     const int span = std::min(f->span, b.across);
     stacks.push_back(field_stack(*f, b));
     widths.push_back(column * span + kGap * (span - 1));
-    height = std::max(height, painter_.height(stacks.back(), widths.back()));
+    labels.push_back(painter_.height(label_stack(*f), widths.back()));
+    label = std::max(label, labels.back());
   }
+  // A label of two lines begins higher, so that the values and boxes of a row stand in line.
+  for (std::size_t i = 0; i < row.size(); ++i)
+    height = std::max(height, painter_.height(stacks[i], widths[i]) + label - labels[i]);
   if (height > kTallest) {
     for (const FieldSpec* f : row) long_field(*f, b);
     return;
@@ -175,7 +182,7 @@ void Builder::field_row(const Block& b, std::vector<const FieldSpec*>& row, Pt c
   Pt x = left_;
   for (std::size_t i = 0; i < row.size(); ++i) {
     const NodeId node = painter_.add_node(Role::paragraph, section_);
-    painter_.draw(stacks[i], x, {}, widths[i], node, s.frames);
+    painter_.draw(stacks[i], x, label - labels[i], widths[i], node, s.frames);
     x += widths[i] + kGap;
   }
   add(std::move(s));

@@ -70,6 +70,7 @@ struct ColumnSpec {
   WordMap words;
   Align align = Align::left;
   Pt min, max;  ///< zero: by content
+  Pt height;    ///< of a box to write in; zero: the usual one
   bool key = false, rotate = false, hide_empty = false;
 };
 

@@ -105,7 +105,8 @@ bool FormReader::block_kind(const TomlNode& node, Block& b) {
             "keep_with_next"});
       break;
     case BlockKind::fields:
-      only(node, what, {"type", "when", "across", "fields", "bars", "step", "keep_together"});
+      only(node, what,
+           {"type", "when", "across", "fields", "bars", "step", "keep_together", "keep_with_next"});
       break;
     case BlockKind::table:
       only(node, what,

@@ -204,7 +204,7 @@ ColumnSpec FormReader::column(const TomlNode& node) {
   }
   only(node, "a column",
        {"heading", "group", "path", "value", "show", "format", "tone", "empty", "join", "before",
-        "after", "words", "align", "min", "max", "key", "rotate", "hide_empty"});
+        "after", "words", "align", "min", "max", "height", "key", "rotate", "hide_empty"});
   if (const TomlNode* n = node.find("heading"))
     out.heading = runs(*n);
   else
@@ -218,6 +218,7 @@ ColumnSpec FormReader::column(const TomlNode& node) {
   out.min = millimetres(node, "min", 250);
   out.max = millimetres(node, "max", 250);
   out.key = flag(node, "key", false);
+  out.height = millimetres(node, "height", 100);
   out.rotate = flag(node, "rotate", false);
   out.hide_empty = flag(node, "hide_empty", false);
   return out;

@@ -20,12 +20,22 @@ struct Pt {
   friend constexpr Pt operator-(Pt a) { return {-a.milli}; }
   friend constexpr Pt operator*(Pt a, int n) { return {a.milli * n}; }
   friend constexpr Pt operator/(Pt a, int n) { return {a.milli / n}; }
-  constexpr Pt& operator+=(Pt b) { milli += b.milli; return *this; }
-  constexpr Pt& operator-=(Pt b) { milli -= b.milli; return *this; }
+  constexpr Pt& operator+=(Pt b) {
+    milli += b.milli;
+    return *this;
+  }
+  constexpr Pt& operator-=(Pt b) {
+    milli -= b.milli;
+    return *this;
+  }
 };
 
-constexpr Pt operator""_pt(unsigned long long n) { return {static_cast<std::int32_t>(n) * 1000}; }
-constexpr Pt operator""_pt(long double n) { return {static_cast<std::int32_t>(n * 1000.0L + 0.5L)}; }
+constexpr Pt operator""_pt(unsigned long long n) {
+  return {static_cast<std::int32_t>(n) * 1000};
+}
+constexpr Pt operator""_pt(long double n) {
+  return {static_cast<std::int32_t>(n * 1000.0L + 0.5L)};
+}
 
 struct Color {
   std::uint8_t r = 0, g = 0, b = 0;
@@ -96,8 +106,26 @@ struct Page {
 
 /// Standard structure types of ISO 32000-1, 14.8.4 that we use.
 enum class Role : std::uint8_t {
-  document, section, h1, h2, h3, paragraph, list, list_item, list_label, list_body,
-  table, table_head, table_body, row, header_cell, cell, figure, note, caption, span
+  document,
+  section,
+  h1,
+  h2,
+  h3,
+  paragraph,
+  list,
+  list_item,
+  list_label,
+  list_body,
+  table,
+  table_head,
+  table_body,
+  row,
+  header_cell,
+  cell,
+  figure,
+  note,
+  caption,
+  span
 };
 enum class Scope : std::uint8_t { none, row, column, both };
 
@@ -106,7 +134,7 @@ enum class Scope : std::uint8_t { none, row, column, both };
 struct Node {
   Role role = Role::paragraph;
   NodeId parent = 0;
-  std::string alt;    ///< figures: what the picture says, in words
+  std::string alt;  ///< figures: what the picture says, in words
   Scope scope = Scope::none;
   int column_span = 1;
   int row_span = 1;

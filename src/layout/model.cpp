@@ -115,6 +115,7 @@ const std::array kNotification{
 
 #define NONE(list) GET(View::of_flag((list).empty()))
 const std::array kNone{
+    R{"circuits", Type::flag, "there is no circuit", NONE(x.job.circuits)},
     R{"departures", Type::flag, "there is no departure", NONE(x.job.departures)},
     R{"limitations", Type::flag, "there is no limitation", NONE(x.job.limitations)},
     R{"observations", Type::flag, "there is no observation", NONE(x.job.observations)},

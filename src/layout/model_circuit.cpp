@@ -28,7 +28,7 @@ View cell(const CircuitAt& c, const Context& x, std::string_view path, const M& 
 std::string cable_words(const record::Cable& cable) {
   std::string out;
   if (cable.line) out = cable.line->str();
-  if (cable.cpc) out += (out.empty() ? "cpc " : " / ") + cable.cpc->str();
+  if (cable.cpc) out += (out.empty() ? "cpc " : "\u00A0/\u00A0") + cable.cpc->str();
   if (!out.empty()) out += " mm²";
   if (cable.kind) out += (out.empty() ? "" : " ") + *cable.kind;
   return out;

@@ -135,13 +135,22 @@ void add_once(std::vector<std::string>& list, std::string text) {
   if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(std::move(text));
 }
 
-/// A long list is cut short: the reader of a large schedule knows where the rest stands.
-std::string circuit_list(std::vector<std::string> circuits) {
+/// "CU1 / 1, 3, 4": each board is named once. A long list is cut short: the reader of a large
+/// schedule knows where the rest stands.
+std::string circuit_list(const std::vector<std::string>& circuits) {
   constexpr std::size_t kMost = 8;
-  if (circuits.size() <= kMost) return join(circuits, ", ");
-  const std::size_t more = circuits.size() - kMost;
-  circuits.resize(kMost);
-  return join(circuits, ", ") + " … +" + std::to_string(more);
+  constexpr std::string_view kSlash = "\u00A0/\u00A0";
+  std::string out, board;
+  for (std::size_t i = 0; i < std::min(circuits.size(), kMost); ++i) {
+    const std::string& place = circuits[i];
+    const auto slash = place.find(kSlash);
+    const std::string here = slash == std::string::npos ? std::string() : place.substr(0, slash);
+    const bool same = i > 0 && here == board && slash != std::string::npos;
+    out += (i > 0 ? ", " : "") + (same ? place.substr(slash + kSlash.size()) : place);
+    board = here;
+  }
+  if (circuits.size() > kMost) out += " … +" + std::to_string(circuits.size() - kMost);
+  return out;
 }
 
 std::vector<Basis> limits_of(const Context& x) {

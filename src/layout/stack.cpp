@@ -160,7 +160,9 @@ void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
       break;
     }
     case Piece::Kind::box:
-      draw_box(out, x, y, p.width.milli > 0 ? p.width : width, p.height - 2_pt, theme_, node);
+      // A little air between a label and the box under it.
+      draw_box(out, x, y + 2_pt, p.width.milli > 0 ? p.width : width, p.height - 3_pt, theme_,
+               node);
       break;
     case Piece::Kind::tick: {
       const Pt left = p.align == Align::center ? x + (width - kTick) / 2 : x;

@@ -39,7 +39,7 @@ Stack TableMaker::cell(const ColumnSpec& c) {
       Piece p;
       p.kind = c.show == Show::tick ? Piece::Kind::tick : Piece::Kind::box;
       p.align = c.align;
-      p.height = 18_pt;
+      p.height = c.height.milli > 0 ? b_.on_grid(c.height) : 18_pt;
       p.alt = b_.eval_.word(c.show == Show::tick ? "tick" : "write_in");
       return {p};
     }

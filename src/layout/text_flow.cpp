@@ -59,7 +59,7 @@ class Splitter {
         next_.space_before = next_.space_before || space;
         begin = i + n;
       } else if (breaks_after(text, i, n) && i + n < text.size() && text[i + n] != ' ' &&
-                 long_enough(text, begin, i + n)) {
+                 text.compare(i + n, 2, "\u00A0") != 0 && long_enough(text, begin, i + n)) {
         add(text.substr(begin, i + n - begin));
         end_word();
         begin = i + n;
