@@ -149,7 +149,7 @@ std::optional<std::string> make_again(const Carried& c, const fs::path& scratch,
   if (!unpack(c.files, c.said, folder.path(), out)) return std::nullopt;
   Places places;
   places.installer = folder.path() / "installer.toml";
-  places.language = said->language.empty() ? kEnglish : said->language;
+  places.language = c.said.language.empty() ? kEnglish : c.said.language;
   places.data_folder = folder.path() / "none";  // nothing but what the certificate carries
   places.theme = c.said.theme.empty() ? "plain" : c.said.theme;
   const auto w = load(folder.path() / "jobs" / c.said.job, places, sources, out);

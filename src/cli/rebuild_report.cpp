@@ -64,7 +64,7 @@ std::vector<archive::Record> wanted(const archive::Archive& store,
   std::sort(numbers.begin(), numbers.end());
   for (const std::string& n : numbers)
     for (archive::Record& r : store.history(n, out))
-      if (!r.withdrawn) all.push_back(std::move(r));  // a withdrawal files no new pages
+      if (!r.withdrawn && !r.expired) all.push_back(std::move(r));  // neither files new pages
   return all;
 }
 

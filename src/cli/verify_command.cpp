@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "cli/archive_common.h"
 #include "cli/progress.h"
+#include "cli/rebuild_report.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -18,6 +19,7 @@ struct VerifyOptions {
   std::string number;
   std::string part;
   std::vector<std::string> witness;
+  bool rebuild = false;
 };
 
 /// How far the proof goes: each level holds only where those before it do.
@@ -140,6 +142,7 @@ int run_verify(Environment& e, const VerifyOptions& given) {
   const auto store = open_archive(e, given.common, out);
   if (!store) return refuse(e, given.common, out, sources);
   if (!given.number.empty()) o.only_number = given.number;
+  if (given.rebuild) return report_rebuild(e, given.common, *store, o.only_number);
   o.progress = progress_bar(e, "verify");
   const auto report = store->verify(o, out);
   if (!out.ok()) return refuse(e, given.common, out, sources);
@@ -165,10 +168,12 @@ void add_verify(Command& app, Environment& e, int& exit_code) {
       ->type_name("FILE.pdf | NUMBER HEAD");
   c->add_option("--part", v->part, "Read the files of one slice only: 3/12 is the third of twelve")
       ->type_name("N/OF");
+  c->add_flag("--rebuild", v->rebuild,
+              "Make each certificate again from its own data, and say whether it comes out the same");
   add_common(*c, v->common, kInstaller | kArchive | kJson);
   add_examples(*c,
                "  ohmleaf verify\n  ohmleaf verify HL-0007\n  ohmleaf verify --part 3/12\n"
-               "  ohmleaf verify --witness from-the-client.pdf");
+               "  ohmleaf verify --witness from-the-client.pdf\n  ohmleaf verify HL-0007 --rebuild");
   c->callback([v, &e, &exit_code] { exit_code = run_verify(e, *v); });
 }
 

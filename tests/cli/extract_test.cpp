@@ -127,3 +127,37 @@ TEST_CASE("what notes lie in a picture stay with the installer") {
   CHECK(w.out.find(note) == std::string::npos);
   CHECK(w.out.substr(1, 3) == "PNG");
 }
+
+TEST_CASE("verify --rebuild makes every revision again, and says which does not come out the same") {
+  Issued w;
+  const auto in = [&](std::vector<std::string> args) {
+    args.insert(args.end(), {"--archive", w.path("archive")});
+    return w.run(args);
+  };
+  spit(w.job("sewing-workshop"), slurp(w.job("sewing-workshop")) + "# one word more\n");
+  REQUIRE(in({"revise", "HL-0001", w.path("sewing-workshop"), "--reason", "A word"}) == 0);
+  REQUIRE(in({"issue", w.path("tt-cottage")}) == 0);
+  CHECK(in({"verify", "--rebuild"}) == 0);
+  CHECK(w.out ==
+        "HL-0001  identical\nHL-0001 revision 2  identical\nHL-0002  identical\n"
+        "3 of 3 made again from their own data come out the same\n");
+  CHECK(in({"verify", "HL-0002", "--rebuild", "--json"}) == 0);
+  std::string error;
+  const auto j = parse_json(w.out, error);
+  REQUIRE(j);
+  CHECK(j->find("rebuilt")->as_array()->at(0).text("result") == "identical");
+
+  // Another file in the place of one: it reads, and it is not what its own data make.
+  const fs::path second = w.root / "archive/hl-0002/v1/content/certificate.pdf";
+  const std::string plain = w.path("plain.pdf");
+  tool("qpdf --stream-data=uncompress '" + second.string() + "' '" + plain + "'");
+  std::string altered = slurp(plain);
+  const auto at = altered.find(" Td <");
+  REQUIRE(at != std::string::npos);
+  altered[at - 1] = altered[at - 1] == '1' ? '2' : '1';
+  fs::permissions(second, fs::perms::owner_all);
+  spit(second, altered);
+  CHECK(in({"verify", "--rebuild"}) == 1);
+  CHECK(w.out.find("HL-0002  DIFFERS\n") != std::string::npos);
+  CHECK(w.out.find("2 of 3 made again") != std::string::npos);
+}
