@@ -87,12 +87,10 @@ struct Conductors {
   std::string text, name, words;
   Span span;
 };
-std::optional<Conductors> conductors(const record::Circuit& c,
-                                     const record::Measured<Ohms>& r1r2) {
+std::optional<Conductors> conductors(const record::Circuit& c, const record::Measured<Ohms>& r1r2) {
   const Decimal one = Decimal::integer(1);
   if (const auto r = figure(r1r2))
-    return Conductors{*r,     *r,         one, r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω",
-                      r1r2.span};
+    return Conductors{*r, *r, one, r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω", r1r2.span};
   const auto r2 = figure(c.dead.r2_only);
   if (r1r2 || !r2 || !c.cable.line || !c.cable.cpc) return std::nullopt;
   const Metres run(Decimal::integer(100));
@@ -133,10 +131,9 @@ void one_sum(Scene& s, const record::Measured<Ohms>& field, const std::string& c
   };
   auto slips = swapped_rows(s, x, tolerance);
   if (slips.empty())
-    slips = single_slips({{"Zs", field->text, *zs},
-                          {"Ze", s.job.supply.ze->text, *ze},
-                          {r->name, r->text, r->read}},
-                         close);
+    slips = single_slips(
+        {{"Zs", field->text, *zs}, {"Ze", s.job.supply.ze->text, *ze}, {r->name, r->text, r->read}},
+        close);
   const Decimal sum = x.ze + x.r;
   Finding& f =
       s.add(Verdict::doubtful, Stage::live, cell, "Zs against Ze + (R1+R2)",

@@ -76,7 +76,8 @@ std::string decision_rule(const PlainReading& r, const Ask& ask) {
   const Decimal spread = r.value * ask.percent * Decimal(1, 2) + ask.absolute;
   if (r.kind != ReadingKind::value || spread.is_void() || spread.is_zero()) return {};
   return fmt::format(
-      "; decision rule: pass only where {} ± {} {} (declared operating uncertainty) is wholly inside "
+      "; decision rule: pass only where {} ± {} {} (declared operating uncertainty) is wholly "
+      "inside "
       "the limit, borderline where only the reading is (guarded acceptance, JCGM 106:2012, from "
       "memory)",
       r.value.str(), spread.short_str(), r.unit);

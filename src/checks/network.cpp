@@ -160,7 +160,8 @@ constexpr Row kRows[] = {
      Over::circuit,
      radio_levels},
     {{"controls", "Battery controls",
-      "Each is joined and tried from its place, its place is tried for radio level, and the record says "
+      "Each is joined and tried from its place, its place is tried for radio level, and the record "
+      "says "
       "what it works.",
       "common practice", Confirmable::never},
      Over::job,

@@ -62,7 +62,8 @@ void alike(Scene& s, const record::Split<Q, Set>& split, const std::string& cell
                    scatter.short_str() + " " + std::string(Q::unit::symbol) + " allowed";
     f.causes = slips;
     f.causes.insert(f.causes.end(), {"a loose joint in that line", "another point was measured"});
-    f.action = "Measure that line again at the same point as the others; if it stays, look for the joint.";
+    f.action =
+        "Measure that line again at the same point as the others; if it stays, look for the joint.";
     f.caution = stage == Stage::live ? "Isolate, lock off and prove dead before you open a joint."
                                      : "Dead test: isolate, lock off and prove dead first.";
   }
@@ -77,8 +78,7 @@ void phases_alike(Scene& s) {
 }
 
 void supply_phases_alike(Scene& s) {
-  alike(s, s.job.supply.pfc, "supply.pfc", "Prospective fault current", Stage::live,
-        Decimal(1, 1));
+  alike(s, s.job.supply.pfc, "supply.pfc", "Prospective fault current", Stage::live, Decimal(1, 1));
 }
 
 constexpr std::size_t kThree = 3;  ///< of EachCurrent: the three lines together
@@ -91,15 +91,15 @@ void three_against_one(Scene& s, const record::Split<Kiloamps, record::EachCurre
   const auto& field = pfc.parts[kThree];
   const auto three = figure(field);
   if (all.empty()) return;
-  const Line& top = *std::max_element(all.begin(), all.end(), [](const Line& a, const Line& b) {
-    return a.value < b.value;
-  });
+  const Line& top = *std::max_element(
+      all.begin(), all.end(), [](const Line& a, const Line& b) { return a.value < b.value; });
   const auto expected = limits::three_phase_fault_current(Kiloamps(top.value));
   const std::string at = cell + ".three-phase", subject = "Fault current, three-phase";
   if (!field) {
     s.add(Verdict::missing, Stage::live, at, subject,
           "the fault current between lines is not recorded, and it is the largest", pfc.span)
-        .action = "Measure between two lines, or enter twice the largest line to neutral as three-phase.";
+        .action =
+        "Measure between two lines, or enter twice the largest line to neutral as three-phase.";
     return;
   }
   if (!three) return;
@@ -143,7 +143,9 @@ Ask sequence_ask(std::string cell, Span home) {
   ask.subject = "Phase sequence";
   ask.home = home;
   ask.causes = {"two lines exchanged at a board or at a terminal"};
-  ask.action = "Switch off, exchange two lines where the turn changes, and test again: motors run backwards.";
+  ask.action =
+      "Switch off, exchange two lines where the turn changes, and test again: motors run "
+      "backwards.";
   ask.if_missing = "Try the phase sequence with a phase indicator, and record it.";
   ask.caution = "Isolate, lock off and prove dead, all ten pairs, before you exchange lines.";
   return ask;
@@ -178,7 +180,8 @@ constexpr Row kRows[] = {
      Over::job,
      supply_sequence},
     {{"phases-alike", "Lines of one circuit",
-      "R1+R2, Zs and fault current of the three lines are near one another: one that stands apart is "
+      "R1+R2, Zs and fault current of the three lines are near one another: one that stands apart "
+      "is "
       "a slip, a joint, or another point.",
       "common practice", Confirmable::with_reason},
      Over::circuit,
@@ -189,13 +192,15 @@ constexpr Row kRows[] = {
      Over::job,
      supply_phases_alike},
     {{"fault-current-three", "Three-phase fault current against one line's, at the board",
-      "Between lines the fault current is √3 times that of a line and neutral, twice by the rule of "
+      "Between lines the fault current is √3 times that of a line and neutral, twice by the rule "
+      "of "
       "thumb.",
       "the source named with the figure", Confirmable::with_reason},
      Over::circuit,
      board_three},
     {{"fault-current-three-origin", "Three-phase fault current against one line's, at the origin",
-      "Between lines the fault current is √3 times that of a line and neutral, twice by the rule of "
+      "Between lines the fault current is √3 times that of a line and neutral, twice by the rule "
+      "of "
       "thumb.",
       "the source named with the figure", Confirmable::with_reason},
      Over::job,

@@ -82,8 +82,8 @@ bool rises_from_the_ends(const std::vector<Read>& all, const Decimal& quarter) {
 bool all_doubled(const std::vector<Read>& all, const Decimal& quarter) {
   const Decimal two = quarter * Decimal::integer(2);
   return all.size() >= 2 && std::all_of(all.begin(), all.end(), [&](const Read& r) {
-    return (r.value - two).abs() <= scatter() + two * Decimal(10, 2);
-  });
+           return (r.value - two).abs() <= scatter() + two * Decimal(10, 2);
+         });
 }
 
 /// Runs of neighbours that read high.
@@ -160,20 +160,20 @@ void ring_points_cpc(Scene& s) {
   const record::Circuit& c = *s.circuit;
   const auto r1 = figure(c.dead.r1), r2 = figure(c.dead.r2);
   if (!c.type || *c.type != record::CircuitType::ring_final || !r1 || !r2) return;
-  const Decimal most =
-      Decimal::divide(*r1 + *r2, Decimal::integer(4), 4, Round::up) + scatter();
+  const Decimal most = Decimal::divide(*r1 + *r2, Decimal::integer(4), 4, Round::up) + scatter();
   for (const record::RingPoint& p : c.dead.points) {
     const auto v = figure(p.lc);
     const auto ln = figure(p.ln);
     if (!v || *v <= most || has_spur_at(c, p.where)) continue;
-    const bool both =
-        ln && *ln > Decimal::divide(*r1 + *figure(c.dead.rn ? c.dead.rn : c.dead.r1),
-                                    Decimal::integer(4), 4, Round::up) + scatter();
-    Finding& f = s.add(Verdict::doubtful, Stage::dead, "dead.point", "Points of the ring",
-                       fmt::format("{} reads {} to the protective conductor, more than the middle of "
-                                   "the ring can",
-                                   p.where.value_or("?"), shown_of(p.lc)),
-                       p.lc.span);
+    const bool both = ln && *ln > Decimal::divide(*r1 + *figure(c.dead.rn ? c.dead.rn : c.dead.r1),
+                                                  Decimal::integer(4), 4, Round::up) +
+                                      scatter();
+    Finding& f =
+        s.add(Verdict::doubtful, Stage::dead, "dead.point", "Points of the ring",
+              fmt::format("{} reads {} to the protective conductor, more than the middle of "
+                          "the ring can",
+                          p.where.value_or("?"), shown_of(p.lc)),
+              p.lc.span);
     f.reading = shown_of(p.lc);
     f.limit = "≤ " + most.rounded(2, Round::half_up).str() + " Ω";
     f.exact = most.str();
@@ -190,14 +190,17 @@ void ring_points_cpc(Scene& s) {
 constexpr Row kRows[] = {
     {{"ring-points", "Which point of the ring deviates",
       "With the ends crossed every point of a ring reads (r1 + rn) ÷ 4. One high point is a spur, "
-      "several side by side are between the ends of a bridge, readings that rise from the ends to the "
-      "middle come from ends that were joined and not crossed, and readings all twice as high from an "
+      "several side by side are between the ends of a bridge, readings that rise from the ends to "
+      "the "
+      "middle come from ends that were joined and not crossed, and readings all twice as high from "
+      "an "
       "open leg.",
       "ring arithmetic (machineryequipmentonline.com; scribd 72915510)", Confirmable::with_reason},
      Over::circuit,
      ring_points},
     {{"ring-points-cpc", "Protective conductor at one point of the ring",
-      "Line to protective conductor rises to (r1 + r2) ÷ 4 in the middle of the ring; a point above "
+      "Line to protective conductor rises to (r1 + r2) ÷ 4 in the middle of the ring; a point "
+      "above "
       "that is a spur or a loose joint.",
       "ring arithmetic (machineryequipmentonline.com; scribd 72915510)", Confirmable::with_reason},
      Over::circuit,

@@ -58,6 +58,7 @@ std::span<const Row> fault_current_rows();
 std::span<const Row> consistency_rows();
 std::span<const Row> believable_rows();
 std::span<const Row> phase_rows();
+std::span<const Row> asked_rows();
 std::span<const Row> trap_rows();
 std::span<const Row> ring_point_rows();
 std::span<const Row> device_rows();

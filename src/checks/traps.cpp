@@ -31,10 +31,10 @@ void borrowed_neutral(Scene& s) {
           .reading = *from;
       continue;
     }
-    Finding& f =
-        s.add(Verdict::fail, Stage::fitting, cell, "Borrowed neutral",
-              fmt::format("the neutral at {} is borrowed from circuit {}", name_of(s, list[i]), *from),
-              from.span);
+    Finding& f = s.add(
+        Verdict::fail, Stage::fitting, cell, "Borrowed neutral",
+        fmt::format("the neutral at {} is borrowed from circuit {}", name_of(s, list[i]), *from),
+        from.span);
     f.reading = "circuit " + *from;
     f.limit = "circuit " + own;
     f.causes = {"two-way switching fed from two circuits", "the nearest neutral was taken"};
@@ -55,15 +55,16 @@ void cpc_misused(Scene& s) {
     const std::string cell = path(i, "cpc_used_as");
     if (*use == "protective conductor") {
       s.add(Verdict::pass, Stage::fitting, cell, "Use of the protective conductor",
-            fmt::format("the protective conductor at {} serves as nothing else", name_of(s, list[i])),
+            fmt::format("the protective conductor at {} serves as nothing else",
+                        name_of(s, list[i])),
             use.span)
           .reading = *use;
       continue;
     }
-    Finding& f = s.add(Verdict::fail, Stage::fitting, cell, "Use of the protective conductor",
-                       fmt::format("the protective conductor at {} serves as {}", name_of(s, list[i]),
-                                   *use),
-                       use.span);
+    Finding& f =
+        s.add(Verdict::fail, Stage::fitting, cell, "Use of the protective conductor",
+              fmt::format("the protective conductor at {} serves as {}", name_of(s, list[i]), *use),
+              use.span);
     f.reading = *use;
     f.limit = "protective conductor";
     f.causes = {"a neutral was missing at the switch", "two-core cable with a bare earth was used"};
@@ -71,7 +72,8 @@ void cpc_misused(Scene& s) {
         "Take it out of that use, run the conductor that is missing, and test the protective "
         "conductor end to end again.";
     f.caution =
-        "Every metal part on this conductor can be live. Isolate, lock off and prove dead, and keep "
+        "Every metal part on this conductor can be live. Isolate, lock off and prove dead, and "
+        "keep "
         "it off.";
   }
 }
@@ -97,7 +99,8 @@ void rcd_neutral(Scene& s) {
 
 constexpr Row kRows[] = {
     {{"borrowed-neutral", "A neutral of another circuit",
-      "The neutral at a switch, a dimmer or a blind control belongs to the circuit that feeds it. A "
+      "The neutral at a switch, a dimmer or a blind control belongs to the circuit that feeds it. "
+      "A "
       "borrowed one stays live when its own circuit is off, and trips an RCD.",
       "BS 7671 314.4 (number from memory)", Confirmable::never},
      Over::circuit,

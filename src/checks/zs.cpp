@@ -74,9 +74,8 @@ void relies_on_rcd(Finding& f, const Limit<Ohms>& table, const Limit<Ohms>& rcd)
 void note_allowance(Finding& f, const Limit<Ohms>& table, const Allowance& a,
                     const Interval<Ohms>& reading) {
   if (a.limit.value.is_void()) return;
-  f.derivation +=
-      fmt::format("; with the temperature allowed for {} ({}; {})", a.limit.printed(), a.words,
-                  a.limit.source);
+  f.derivation += fmt::format("; with the temperature allowed for {} ({}; {})", a.limit.printed(),
+                              a.words, a.limit.source);
   if (f.verdict != Verdict::pass && f.verdict != Verdict::borderline) return;
   if (reading.high && *reading.high <= a.limit.value) return;
   f.verdict = Verdict::borderline;
@@ -136,13 +135,11 @@ void one_zs_overcurrent(Scene& s, const Loop& loop) {
   if (!loop.zs || !loop.zs->is_number()) return;
   const auto rcd = rcd_limit(s, most_sensitive(rcds_of(s.job, c)));
   if (f.verdict == Verdict::fail) {
-    if (rcd &&
-        standing(plain(loop.zs), plain(*rcd), ask.percent, ask.absolute) == Standing::within)
+    if (rcd && standing(plain(loop.zs), plain(*rcd), ask.percent, ask.absolute) == Standing::within)
       relies_on_rcd(f, *limit, *rcd);
     return;
   }
-  note_allowance(f, *limit, allowance(s, *limit),
-                 interval_of(*loop.zs, ask.percent, ask.absolute));
+  note_allowance(f, *limit, allowance(s, *limit), interval_of(*loop.zs, ask.percent, ask.absolute));
 }
 
 /// Every line of a circuit that was read line by line; TT has no Zs limit for overcurrent, there

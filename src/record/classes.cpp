@@ -82,9 +82,9 @@ void settle_classes(Installer& installer, Diagnostics& out) {
         fmt::format("there is no class of accessories \"{}\"", visible(*item.item_class)));
     if (const auto near = nearest(*item.item_class, words))
       d.hints.push_back(fmt::format("Did you mean \"{}\"?", *near));
-    d.hints.push_back(fmt::format("To add it, write [class.{}] into installer.toml, with like = one of: {}.",
-                                  visible(*item.item_class),
-                                  join({kAccessoryWords.begin(), kAccessoryWords.end()}, ", ")));
+    d.hints.push_back(fmt::format(
+        "To add it, write [class.{}] into installer.toml, with like = one of: {}.",
+        visible(*item.item_class), join({kAccessoryWords.begin(), kAccessoryWords.end()}, ", ")));
   }
 }
 

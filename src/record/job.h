@@ -261,6 +261,7 @@ struct Job {
   Text person;                             ///< key of the one who tests and signs
   Text premises, client, client_contact, work, existing;
   Flag dwelling;                           ///< default true
+  Text premises_kind;                      ///< where arc-fault protection hangs on it
   Text nation;                             ///< England, Wales, Scotland, Northern Ireland
   Texts instruments;                       ///< keys; default: every one of the installer's
   Field<Date> next_inspection;             ///< installation certificate, condition report

@@ -64,7 +64,8 @@ class References {
   void confirmed(const Confirmation& c) {
     if (!c.circuit) {
       if (c.board)
-        out_.error("unknown-reference", c.board.span, "the confirmation names a board, but no circuit")
+        out_.error("unknown-reference", c.board.span,
+                   "the confirmation names a board, but no circuit")
             .hints.push_back("Add circuit = \"…\", or take the board out.");
       return;
     }
@@ -86,8 +87,9 @@ class References {
     }
     Diagnostic& d = out_.error(
         "ambiguous-reference", c.circuit.span,
-        fmt::format("{} circuits are called \"{}\", and the confirmation does not say which it means",
-                    meant, visible(*c.circuit)));
+        fmt::format(
+            "{} circuits are called \"{}\", and the confirmation does not say which it means",
+            meant, visible(*c.circuit)));
     d.hints.push_back("Add board, one of: " + join({boards.begin(), boards.end()}, ", ") + ".");
   }
 

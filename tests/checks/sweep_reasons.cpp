@@ -70,9 +70,12 @@ bool loops_alike(const Job&, const Slip& slip) {
   const auto loop = [](const std::string& cell) {
     return cell == "dead.r1" || cell == "dead.rn" || cell == "dead.r2";
   };
-  const bool lines = slip.reading != slip.other && whole_cell(slip.reading) == whole_cell(slip.other);
-  return slip.kind == SlipKind::swapped && within(slip, Decimal(5, 2)) &&
-         (lines || (loop(slip.reading) && loop(slip.other)));
+  if (slip.kind != SlipKind::swapped) return false;
+  if (loop(slip.reading) && loop(slip.other)) return within(slip, Decimal(5, 2));
+  // The lines of one circuit, of which a quarter more or less is allowed.
+  const auto before = number(slip.before);
+  return whole_cell(slip.reading) == whole_cell(slip.other) && before &&
+         within(slip, *before * Decimal(25, 2));
 }
 
 /// kA that Ze lets flow to earth.
@@ -143,8 +146,8 @@ constexpr std::array kRules = {
     Rule{"two RCDs, two times", "nothing ties the time of one circuit's RCD to another's",
          rcds_of_two_circuits},
     Rule{"loops that are alike",
-         "exchanged, two loops of a ring or two lines of a circuit within 0.05 of each other are as "
-         "true as before",
+         "exchanged, two loops of a ring within 0.05 Ω of each other, or two lines of a circuit "
+         "within a quarter, are as true as before",
          loops_alike},
     Rule{"fault current above U0 ÷ Ze",
          "it is the larger of line-neutral and line-earth, so only a figure below U0 ÷ Ze is "
