@@ -3,6 +3,7 @@
 #include "checks/facts.h"
 #include "checks/judge.h"
 #include "limits/installation.h"
+#include "limits/supply.h"
 
 // Earthing conductor and main protective bonding: sizes, and resistance where the length is known.
 
@@ -59,10 +60,9 @@ void earthing_conductor(Scene& s) {
   auto limit = limits::min_protective_conductor(n.size, s.edition);
   if (!n.stated) limit.derivation += "; tails taken as not over 35 mm²";
   if (is_tt(s.job)) {  // an electrode's conductor is sized by its own rule, not by the tails
-    if (require(s, size, ask))
-      s.add(Verdict::pass, Stage::before, ask.cell, ask.subject,
-            "the earthing conductor is recorded", size.span)
-          .reading = shown_of(size);
+    ask.causes = {"a decimal point one place out", "a bell or control wire was used"};
+    ask.action = "Read the size again; renew the conductor to the electrode before energising.";
+    judge(s, size, limits::electrode_conductor_min(s.edition), ask);
     return;
   }
   ask.causes = {"an older installation, sized by an earlier edition"};

@@ -3,6 +3,7 @@
 #include "checks/facts.h"
 #include "checks/judge.h"
 #include "checks/slip.h"
+#include "limits/conductor.h"
 
 // Readings are tied by physics. Where they cannot all be true, say so, and name the slip that
 // would explain it.
@@ -79,40 +80,74 @@ std::vector<std::string> swapped_rows(const Scene& s, const Sum& mine, const Dec
   return {};
 }
 
+/// R1+R2 as read; or, where only R2 was read by the long lead, R2 and the line by its size.
+struct Conductors {
+  Decimal value, read;
+  Decimal factor;  ///< value ÷ read
+  std::string text, name, words;
+  Span span;
+};
+std::optional<Conductors> conductors(const record::Circuit& c) {
+  const Decimal one = Decimal::integer(1);
+  if (const auto r = figure(c.dead.r1r2))
+    return Conductors{
+        *r, *r, one, c.dead.r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω", c.dead.r1r2.span};
+  const auto r2 = figure(c.dead.r2_only);
+  if (c.dead.r1r2 || !r2 || !c.cable.line || !c.cable.cpc) return std::nullopt;
+  const Metres run(Decimal::integer(100));
+  const Celsius cold(Decimal::integer(20));
+  const auto both = limits::expected_r1r2(*c.cable.line, *c.cable.cpc, run, cold);
+  const auto part = limits::expected_r1r2(*c.cable.cpc, std::nullopt, run, cold);
+  if (!both || !part) return std::nullopt;
+  const Decimal factor =
+      Decimal::divide(both->value.decimal(), part->value.decimal(), 4, Round::half_up);
+  const Decimal sum = (*r2 * factor).rounded(3, Round::half_up);
+  return Conductors{sum,
+                    *r2,
+                    factor,
+                    c.dead.r2_only->text,
+                    "R2",
+                    "(R1+R2) " + sum.str() + " Ω, by R2 and the sizes",
+                    c.dead.r2_only.span};
+}
+
 void zs_sum(Scene& s) {
   const record::Circuit& c = *s.circuit;
-  const auto ze = figure(s.job.supply.ze), r = figure(c.dead.r1r2), zs = figure(c.live.zs);
-  if (is_tt(s.job) || !ze || !r || !zs) return;
+  const auto ze = figure(s.job.supply.ze), zs = figure(c.live.zs);
+  const auto r = conductors(c);
+  if (is_tt(s.job) || !ze || !r || r->value.is_void() || !zs) return;
   const bool calculated = c.live.zs_by && *c.live.zs_by == record::Means::calculated;
-  const Decimal tolerance = calculated ? Decimal(1, 2) : loop_tolerance(s, *zs);
-  const Sum x{*zs, *ze, *r};
+  Decimal tolerance = calculated ? Decimal(1, 2) : loop_tolerance(s, *zs);
+  if (r->name == "R2")
+    tolerance = tolerance + r->value * Decimal(10, 2);  // the size, not a reading
+  const Sum x{*zs, *ze, r->value};
   Tie t = tie(x, tolerance);
   if (calculated && (x.zs - x.ze - x.r).abs() > tolerance)
     t = x.zs > x.ze + x.r ? Tie::high : Tie::below_r;
   if (t == Tie::agrees) return;
   const auto close = [&](const std::vector<Decimal>& v) {
-    return (v[0] - v[1] - v[2]).abs() <= tolerance;
+    return (v[0] - v[1] - v[2] * r->factor).abs() <= tolerance;
   };
   auto slips = swapped_rows(s, x, tolerance);
   if (slips.empty())
     slips = single_slips({{"Zs", c.live.zs->text, *zs},
                           {"Ze", s.job.supply.ze->text, *ze},
-                          {"R1+R2", c.dead.r1r2->text, *r}},
+                          {r->name, r->text, r->read}},
                          close);
-  const Decimal sum = *ze + *r;
+  const Decimal sum = x.ze + x.r;
   Finding& f =
       s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against Ze + (R1+R2)",
             fmt::format("Zs {} {}{}: {} + {} = {} Ω{}", shown_of(c.live.zs),
                         calculated ? "is not the calculated" : what(t), calculated ? " sum" : "",
-                        s.job.supply.ze->text, c.dead.r1r2->text, sum.str(), slip_tail(slips)),
+                        s.job.supply.ze->text, r->value.str(), sum.str(), slip_tail(slips)),
             c.live.zs.span);
   f.reading = shown_of(c.live.zs);
   f.limit = "about " + sum.str() + " Ω";
   f.exact = sum.str();
-  f.derivation = fmt::format("Ze {} Ω + (R1+R2) {} Ω = {} Ω; ± {} Ω allowed", ze->str(), r->str(),
-                             sum.str(), tolerance.short_str());
+  f.derivation = fmt::format("Ze {} Ω + {} = {} Ω; ± {} Ω allowed", ze->str(), r->words, sum.str(),
+                             tolerance.short_str());
   f.difference = (*zs - sum).abs().short_str() + (*zs > sum ? " Ω over" : " Ω under");
-  f.labels = {{s.job.supply.ze.span, "Ze"}, {c.dead.r1r2.span, "R1+R2"}};
+  f.labels = {{s.job.supply.ze.span, "Ze"}, {r->span, r->name}};
   f.causes = slips;
   explain(f, t);
 }
@@ -160,6 +195,16 @@ void rcd_time_plausible(Scene& s) {
     f.causes = {"a decimal point one place out, or seconds for milliseconds",
                 "another device tripped first"};
     f.action = "Test again at IΔn, loads unplugged, and read the unit.";
+  }
+  if (five && *five < Decimal::integer(3)) {
+    Finding& f = s.add(
+        Verdict::doubtful, Stage::live, "live.rcd.trip_x5_ms", "RCD time at 5 IΔn",
+        fmt::format("RCD time {} at 5 IΔn is shorter than any RCD opens", shown_of(x.trip_x5_ms)),
+        x.trip_x5_ms.span);
+    f.reading = shown_of(x.trip_x5_ms);
+    f.limit = "≥ 3 ms";
+    f.causes = {"a decimal point one place out, or seconds for milliseconds"};
+    f.action = "Test again at 5 IΔn, loads unplugged, and read the unit.";
   }
   if (once && five && *five > *once) {
     Finding& f = s.add(Verdict::doubtful, Stage::live, "live.rcd.trip_x5_ms", "RCD time at 5 IΔn",
@@ -240,8 +285,8 @@ constexpr Row kRows[] = {
      Over::circuit,
      zs_ra},
     {{"rcd-time-plausible", "RCD time that can be",
-      "No RCD opens in under 5 ms at IΔn, and none is slower at 5 IΔn.", "common practice",
-      Confirmable::with_reason},
+      "No RCD opens in under 5 ms at IΔn or 3 ms at 5 IΔn, and none is slower at 5 IΔn.",
+      "common practice", Confirmable::with_reason},
      Over::circuit,
      rcd_time_plausible},
     {{"resolution", "Readings that an instrument can show",

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "checks/facts.h"
 #include "checks/judge.h"
 #include "checks/slip.h"
@@ -103,9 +105,13 @@ void by_size_and_length(Scene& s) {
   const auto expected = by_length(c);
   if (!read || !expected) return;
   // A length on a job sheet is an estimate: half as much again, and 0.05 Ω for joints and leads.
-  const auto agrees = [](const Decimal& r, const Decimal& e) {
-    const Decimal slack = e * Decimal(5, 1) + Decimal(5, 2);
-    return (r - e).abs() <= slack;
+  // Joints and leads only add: below, it is half the length and what the instrument may be out by.
+  const record::Instrument* meter = instrument_of(s.job, s.installer, c.dead.instrument);
+  const Decimal low =
+      std::max(Decimal(2, 2), declared(meter, &record::Instrument::continuity_ohms));
+  const auto agrees = [&](const Decimal& r, const Decimal& e) {
+    const Decimal half = e * Decimal(5, 1);
+    return r >= e ? r <= e + half + Decimal(5, 2) : r >= e - half - low;
   };
   if (agrees(*read, expected->value)) return;
   const std::vector<Figure> figures = {
@@ -126,7 +132,9 @@ void by_size_and_length(Scene& s) {
   f.reading = shown_of(c.dead.r1r2);
   f.limit = "about " + expected->value.rounded(2, Round::half_up).str() + " Ω";
   f.exact = expected->value.str();
-  f.derivation = expected->derived.derivation + "; half as much again and 0.05 Ω allowed";
+  f.derivation = expected->derived.derivation +
+                 "; half as much again and 0.05 Ω allowed, half as much less and " +
+                 low.short_str() + " Ω";
   f.source = expected->derived.source;
   f.provenance = expected->derived.provenance;
   f.labels = {{c.cable.length.span, "this length"}, {c.cable.line.span, "this size"}};

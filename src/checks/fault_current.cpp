@@ -6,6 +6,7 @@
 #include "checks/judge.h"
 #include "checks/slip.h"
 #include "limits/protection.h"
+#include "limits/supply.h"
 
 // Prospective fault current: known, believable, and within what the devices can break.
 
@@ -13,6 +14,10 @@ namespace ohmleaf::checks {
 namespace {
 
 using limits::DeviceStandard;
+
+bool three_phase(const record::Job& job) {
+  return job.supply.phases && *job.supply.phases == Decimal::integer(3);
+}
 
 /// The reading that a circuit's device must be able to break: at its board, else at the origin.
 const record::Measured<Kiloamps>& pfc_of(const record::Job& job, const record::Circuit& c) {
@@ -106,8 +111,7 @@ void against_ze(Scene& s) {
   const record::Supply& x = s.job.supply;
   const auto ze = figure(x.ze), pfc = figure(x.pfc);
   if (is_tt(s.job) || !ze || !pfc || ze->is_zero()) return;
-  // Between lines the fault current is at least √3 times that of one line.
-  const bool three = x.phases && *x.phases == Decimal::integer(3);
+  const bool three = three_phase(s.job);  // between lines at least √3 times that of one line
   const Decimal volts = u0(s.job).decimal() * (three ? Decimal(173, 2) : Decimal::integer(1));
   const auto least = [&](const Decimal& z) {  // kA, with 0.05 Ω of scatter allowed on the loop test
     return Decimal::divide(volts, (z + Decimal(5, 2)) * Decimal::integer(1000), 6, Round::down);
@@ -164,19 +168,25 @@ void at_board(Scene& s) {
   f.action = "Measure both again; the origin has the highest fault current.";
 }
 
-/// 25 kA is the most that a public supply shows; more is a unit or a point out of place.
+/// More than a distributor declares is a unit or a point out of place.
 void believable(Scene& s, const record::Measured<Kiloamps>& field, const char* cell) {
-  const Decimal most = Decimal::integer(25);
+  const auto declared = limits::declared_max_fault_current(three_phase(s.job), s.edition);
+  const Decimal most = declared.value.decimal();
   const auto v = figure(field);
   if (!v || *v <= most) return;
   const auto slips = single_slips({{"the fault current", field->text, *v}},
                                   [&](const auto& x) { return x[0] <= most; });
-  Finding& f = s.add(Verdict::doubtful, Stage::live, cell, "Prospective fault current",
-                     fmt::format("fault current {} is more than a public supply shows{}",
-                                 shown_of(field), slip_tail(slips)),
-                     field.span);
+  Finding& f =
+      s.add(Verdict::doubtful, Stage::live, cell, "Prospective fault current",
+            fmt::format("fault current {} is more than a public supply of this kind shows{}",
+                        shown_of(field), slip_tail(slips)),
+            field.span);
   f.reading = shown_of(field);
-  f.limit = "≤ 25 kA";
+  f.limit = declared.printed();
+  f.exact = declared.exact;
+  f.derivation = declared.derivation;
+  f.source = declared.source;
+  f.provenance = declared.provenance;
   f.causes = slips;
   f.causes.push_back("amperes entered as kiloamperes");
   f.action = "Read the unit on the instrument again.";
@@ -214,13 +224,17 @@ constexpr Row kRows[] = {
      Over::circuit,
      at_board},
     {{"fault-current-size", "Fault current of a believable size",
-      "More than 25 kA is not a home's supply.", "distributor's maximum (SSEN ForContractors page)",
-      Confirmable::with_reason},
+      "More than 16 kA on a single-phase supply, or 25 kA on a three-phase one, is more than a "
+      "distributor "
+      "declares.",
+      "distributor's maximum (SSEN ForContractors page)", Confirmable::with_reason},
      Over::circuit,
      board_believable},
     {{"fault-current-size-origin", "Fault current of a believable size, at the origin",
-      "More than 25 kA is not a home's supply.", "distributor's maximum (SSEN ForContractors page)",
-      Confirmable::with_reason},
+      "More than 16 kA on a single-phase supply, or 25 kA on a three-phase one, is more than a "
+      "distributor "
+      "declares.",
+      "distributor's maximum (SSEN ForContractors page)", Confirmable::with_reason},
      Over::job,
      origin_believable},
 };

@@ -56,6 +56,7 @@ std::span<const Row> ring_rows();
 std::span<const Row> insulation_rows();
 std::span<const Row> fault_current_rows();
 std::span<const Row> consistency_rows();
+std::span<const Row> believable_rows();
 std::span<const Row> device_rows();
 std::span<const Row> protective_conductor_rows();
 std::span<const Row> accessory_rows();

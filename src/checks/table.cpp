@@ -10,7 +10,7 @@ std::vector<Row> rows() {
        {paper_rows(), agreement_rows(), isolation_rows(), instrument_rows(), supply_rows(),
         bonding_rows(), device_rows(), accessory_rows(), point_rows(), continuity_rows(),
         ring_rows(), insulation_rows(), zs_rows(), protective_conductor_rows(),
-        fault_current_rows(), rcd_rows(), consistency_rows(), network_rows()})
+        fault_current_rows(), rcd_rows(), consistency_rows(), believable_rows(), network_rows()})
     out.insert(out.end(), theme.begin(), theme.end());
   return out;
 }

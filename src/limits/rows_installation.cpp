@@ -56,6 +56,8 @@ std::vector<Row> bonding(Edition edition) {
                            supplementary_bonding_min(true, edition)));
   out.push_back(from_limit("bonding", "supplementary bonding, not protected",
                            supplementary_bonding_min(false, edition)));
+  out.push_back(from_limit("bonding", "conductor to an earth electrode, protected",
+                           electrode_conductor_min(edition)));
   out.push_back(from_limit("bonding", "continuity of main bonding, guide value",
                            bonding_guide(edition),
                            "guidance, not a limit: up to 0.1 Ω where expected"));

@@ -138,6 +138,16 @@ Limit<SquareMm> supplementary_bonding_min(bool mechanically_protected, Edition e
   return out;
 }
 
+Limit<SquareMm> electrode_conductor_min(Edition edition) {
+  Limit<SquareMm> out =
+      limit(SquareMm(d("2.5")),
+            "conductor to an earth electrode, copper, protected against corrosion and mechanical "
+            "damage: 2.5 mm²; buried without such protection much more",
+            {Provenance::memory, "BS 7671 542.3.1, Table 54.1 (from memory)"}, edition);
+  out.sense = Sense::at_least;
+  return out;
+}
+
 Limit<Ohms> bonding_guide(Edition edition) {
   return limit(Ohms(d("0.05")),
                "0.05 Ω is guidance, not a limit: compare with length × resistance per metre; up to "

@@ -31,6 +31,8 @@ Derived<Ohms> impedance_from(Volts volts, Amps amps);
 Limit<Ohms> supplementary_bonding_max(Amps operating, bool special_location, Edition edition);
 /// Supplementary bonding conductor: 2.5 mm² mechanically protected, else 4 mm².
 Limit<SquareMm> supplementary_bonding_min(bool mechanically_protected, Edition edition);
+/// The least copper conductor to an earth electrode, protected against corrosion and damage.
+Limit<SquareMm> electrode_conductor_min(Edition edition);
 /// What is sometimes quoted for main bonding; guidance, not a limit.
 Limit<Ohms> bonding_guide(Edition edition);
 

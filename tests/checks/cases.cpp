@@ -10,7 +10,7 @@ std::vector<Case> all_cases() {
   std::vector<Case> out;
   for (const auto& theme :
        {zs_cases(), rcd_cases(), supply_cases(), isolation_cases(), dead_cases(),
-        consistency_cases(), accessory_cases(), device_cases(), paper_cases()})
+        consistency_cases(), believable_cases(), accessory_cases(), device_cases(), paper_cases()})
     out.insert(out.end(), theme.begin(), theme.end());
   return out;
 }

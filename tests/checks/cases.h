@@ -26,6 +26,7 @@ std::vector<Case> supply_cases();
 std::vector<Case> isolation_cases();
 std::vector<Case> dead_cases();
 std::vector<Case> consistency_cases();
+std::vector<Case> believable_cases();
 std::vector<Case> accessory_cases();
 std::vector<Case> device_cases();
 std::vector<Case> paper_cases();

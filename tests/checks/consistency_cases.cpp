@@ -33,6 +33,22 @@ std::vector<Case> consistency_cases() {
          zs(j, "0.48");
          j.circuits[kRing].live.zs_by = field(record::Means::calculated);
        }},
+      {"zs-sum", "R2 alone, by the sizes, and Zs a point out", Sort::fails, kRing,
+       Verdict::doubtful,
+       [](Job& j) {  // 0.21 + 0.15 × (7.41 + 12.1) ÷ 12.1 = 0.452
+         zs(j, "4.5");
+         j.circuits[kRing].type = field(record::CircuitType::radial);
+         j.circuits[kRing].dead.r1r2 = {};
+         j.circuits[kRing].dead.r2_only = reading<Ohms>("0.15");
+       }},
+      {"zs-sum", "R2 alone, exactly at what is allowed", Sort::at_limit, kRing,
+       Verdict::not_applicable,
+       [](Job& j) {  // 0.242 and a tenth of it, and 0.05: 0.526
+         zs(j, "0.526");
+         j.circuits[kRing].type = field(record::CircuitType::radial);
+         j.circuits[kRing].dead.r1r2 = {};
+         j.circuits[kRing].dead.r2_only = reading<Ohms>("0.15");
+       }},
       {"zs-sum", "not asked on TT", Sort::passes, 0, Verdict::not_applicable,
        [](Job& j) { j.supply.ze = reading<Ohms>("0.2"); }, "tt-cottage"},
       {"zs-ra", "a point slipped on TT", Sort::fails, 0, Verdict::doubtful,
@@ -47,6 +63,11 @@ std::vector<Case> consistency_cases() {
        [](Job& j) { j.circuits[kRing].live.rcd.trip_ms = reading<Millis>("2.4"); }},
       {"rcd-time-plausible", "exactly 5 ms", Sort::at_limit, kRing, Verdict::not_applicable,
        [](Job& j) { j.circuits[kRing].live.rcd.trip_ms = reading<Millis>("5"); }},
+      {"rcd-time-plausible", "under 3 ms at five times", Sort::fails, kRing, Verdict::doubtful,
+       [](Job& j) { j.circuits[kRing].live.rcd.trip_x5_ms = reading<Millis>("2.9"); }},
+      {"rcd-time-plausible", "exactly 3 ms at five times", Sort::at_limit, kRing,
+       Verdict::not_applicable,
+       [](Job& j) { j.circuits[kRing].live.rcd.trip_x5_ms = reading<Millis>("3"); }},
       {"rcd-time-plausible", "slower at five times", Sort::fails, kRing, Verdict::doubtful,
        [](Job& j) { j.circuits[kRing].live.rcd.trip_x5_ms = reading<Millis>("30"); }},
       {"resolution", "more places than an instrument shows", Sort::fails, kRing, Verdict::doubtful,

@@ -120,9 +120,26 @@ std::vector<Case> supply_cases() {
       {"fault-current-size", "believable", Sort::passes, kRing, Verdict::not_applicable,
        [](Job& j) { j.circuits[kRing].live.pfc = reading<Kiloamps>("0.9"); }},
       {"fault-current-size-origin", "over what a public supply shows", Sort::fails, kJob,
-       Verdict::doubtful, [](Job& j) { pfc(j, "25.1"); }},
+       Verdict::doubtful, [](Job& j) { pfc(j, "16.1"); }},
       {"fault-current-size-origin", "exactly that", Sort::at_limit, kJob, Verdict::not_applicable,
-       [](Job& j) { pfc(j, "25"); }},
+       [](Job& j) { pfc(j, "16"); }},
+      {"fault-current-size-origin", "over 25 kA on three phases", Sort::fails, kJob,
+       Verdict::doubtful,
+       [](Job& j) {
+         pfc(j, "25.1");
+         j.supply.phases = field(ohmleaf::Decimal::integer(3));
+       }},
+      {"fault-current-size-origin", "exactly 25 kA on three phases", Sort::at_limit, kJob,
+       Verdict::not_applicable,
+       [](Job& j) {
+         pfc(j, "25");
+         j.supply.phases = field(ohmleaf::Decimal::integer(3));
+       }},
+      {"earthing-conductor", "to an electrode, under 2.5 mm²", Sort::fails, kJob, Verdict::fail,
+       [](Job& j) { j.bonding.earthing_conductor = reading<SquareMm>("1.5"); }, "tt-cottage"},
+      {"earthing-conductor", "to an electrode, exactly 2.5 mm²", Sort::at_limit, kJob,
+       Verdict::pass, [](Job& j) { j.bonding.earthing_conductor = reading<SquareMm>("2.5"); },
+       "tt-cottage"},
   };
 }
 

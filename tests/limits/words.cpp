@@ -272,6 +272,8 @@ TEST_CASE("supply: three phases by √3, and the rule of thumb is on the safe si
 TEST_CASE("bonding: the rest of bonding_sizes.tsv") {
   CHECK(supplementary_bonding_min(true, kNow).value == 2.5_mm2);
   CHECK(supplementary_bonding_min(false, kNow).value == 4_mm2);
+  CHECK(electrode_conductor_min(kNow).value == 2.5_mm2);  // from memory: no published source at hand
+  CHECK(electrode_conductor_min(kNow).provenance == Provenance::memory);
   CHECK(bonding_guide(kNow).value == 0.05_ohm);
   CHECK(supplementary_bonding_max(145_amp, false, kNow).value == 0.34_ohm);
   CHECK(supplementary_bonding_max(145_amp, true, kNow).value == 0.17_ohm);
