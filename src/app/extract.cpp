@@ -107,6 +107,11 @@ std::string installer_extract(const Workspace& workspace, Sources& sources, Diag
       write_table(text, name, *t);
   write_group(text, *root, "person", used.people, false);
   write_group(text, *root, "instrument", used.instruments, used.every_instrument);
+  std::set<std::string> classes;
+  for (const std::string& id : used.items)
+    if (const auto* item = workspace.installer.item(id); item && item->item_class)
+      classes.insert(*item->item_class);
+  write_group(text, *root, "class", classes, false);
   write_group(text, *root, "accessory", used.items, false);
   return text;
 }

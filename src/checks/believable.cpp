@@ -21,8 +21,7 @@ namespace {
 struct Insulated {
   const record::Measured<Megohms>* field;
   int circuit;
-  const char* cell;
-  const char* subject;
+  std::string cell, subject;
   std::string range;  ///< instrument and test voltage: readings of one range end alike
 };
 
@@ -33,11 +32,12 @@ std::vector<Insulated> insulation_readings(const record::Job& job) {
     const record::Insulation& x = c.dead.insulation;
     const std::string range =
         c.dead.instrument.value_or("") + "/" + (x.volts ? x.volts->str() : std::string());
-    const int n = static_cast<int>(i);
-    out.push_back(
-        {&x.live_live, n, "dead.insulation.live_live", "Insulation, live to live", range});
-    out.push_back(
-        {&x.live_earth, n, "dead.insulation.live_earth", "Insulation, live to earth", range});
+    const auto take = [&](const record::Measured<Megohms>& field, const std::string& cell,
+                          const std::string& subject) {
+      out.push_back({&field, static_cast<int>(i), cell, subject, range});
+    };
+    each_part(x.live_live, "dead.insulation.live_live", "Insulation, live to live", take);
+    each_part(x.live_earth, "dead.insulation.live_earth", "Insulation, live to earth", take);
   }
   std::erase_if(out, [](const Insulated& r) {
     return !*r.field || !(*r.field)->is_number() || (*r.field)->value.is_void();

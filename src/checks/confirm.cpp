@@ -39,11 +39,18 @@ std::string nearest_hint(std::string_view id) {
               : std::string("Take the id from the finding that is confirmed.");
 }
 
-int circuit_index(const record::Job& job, const record::Text& ref) {
-  if (!ref) return -1;
-  for (std::size_t i = 0; i < job.circuits.size(); ++i)
-    if (job.circuits[i].ref && *job.circuits[i].ref == *ref) return static_cast<int>(i);
-  return -2;  // names no circuit
+constexpr int kNoCircuit = -2, kSeveral = -3;
+
+int circuit_index(const record::Job& job, const record::Confirmation& c) {
+  if (!c.circuit) return -1;
+  int found = kNoCircuit;
+  for (std::size_t i = 0; i < job.circuits.size(); ++i) {
+    const record::Circuit& known = job.circuits[i];
+    if (!known.ref || *known.ref != *c.circuit) continue;
+    if (c.board && (!known.board || *known.board != *c.board)) continue;
+    found = found == kNoCircuit ? static_cast<int>(i) : kSeveral;
+  }
+  return found;
 }
 
 bool empty(const record::Text& text) {
@@ -78,7 +85,15 @@ void apply(const record::Job& job, const record::Installer& installer,
                                 "Write why the reading is right all the same, and who says so."));
     return;
   }
-  const int wanted = circuit_index(job, c.circuit);
+  const int wanted = circuit_index(job, c);
+  if (wanted == kSeveral) {
+    findings.push_back(on_paper(
+        Verdict::missing, span,
+        fmt::format("The confirmation of \"{}\" does not say on which board circuit \"{}\" is",
+                    *c.check, *c.circuit),
+        "Add board, as the circuit has it."));
+    return;
+  }
   bool met = false, refused = false;
   for (Finding& f : findings) {
     if (f.check != *c.check || f.circuit != wanted || !blocks_issue(f.verdict)) continue;

@@ -87,13 +87,12 @@ struct Conductors {
   std::string text, name, words;
   Span span;
 };
-std::optional<Conductors> conductors(const record::Circuit& c) {
+std::optional<Conductors> conductors(const record::Circuit& c, const record::Measured<Ohms>& r1r2) {
   const Decimal one = Decimal::integer(1);
-  if (const auto r = figure(c.dead.r1r2))
-    return Conductors{
-        *r, *r, one, c.dead.r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω", c.dead.r1r2.span};
+  if (const auto r = figure(r1r2))
+    return Conductors{*r, *r, one, r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω", r1r2.span};
   const auto r2 = figure(c.dead.r2_only);
-  if (c.dead.r1r2 || !r2 || !c.cable.line || !c.cable.cpc) return std::nullopt;
+  if (r1r2 || !r2 || !c.cable.line || !c.cable.cpc) return std::nullopt;
   const Metres run(Decimal::integer(100));
   const Celsius cold(Decimal::integer(20));
   const auto both = limits::expected_r1r2(*c.cable.line, *c.cable.cpc, run, cold);
@@ -111,11 +110,13 @@ std::optional<Conductors> conductors(const record::Circuit& c) {
                     c.dead.r2_only.span};
 }
 
-void zs_sum(Scene& s) {
+/// One Zs and the R1+R2 of the same line.
+void one_sum(Scene& s, const record::Measured<Ohms>& field, const std::string& cell,
+             const record::Measured<Ohms>& r1r2) {
   const record::Circuit& c = *s.circuit;
-  const auto ze = figure(s.job.supply.ze), zs = figure(c.live.zs);
-  const auto r = conductors(c);
-  if (is_tt(s.job) || !ze || !r || r->value.is_void() || !zs) return;
+  const auto ze = figure(s.job.supply.ze), zs = figure(field);
+  const auto r = conductors(c, r1r2);
+  if (!ze || !r || r->value.is_void() || !zs) return;
   const bool calculated = c.live.zs_by && *c.live.zs_by == record::Means::calculated;
   Decimal tolerance = calculated ? Decimal(1, 2) : loop_tolerance(s, *zs);
   if (r->name == "R2")
@@ -130,18 +131,17 @@ void zs_sum(Scene& s) {
   };
   auto slips = swapped_rows(s, x, tolerance);
   if (slips.empty())
-    slips = single_slips({{"Zs", c.live.zs->text, *zs},
-                          {"Ze", s.job.supply.ze->text, *ze},
-                          {r->name, r->text, r->read}},
-                         close);
+    slips = single_slips(
+        {{"Zs", field->text, *zs}, {"Ze", s.job.supply.ze->text, *ze}, {r->name, r->text, r->read}},
+        close);
   const Decimal sum = x.ze + x.r;
   Finding& f =
-      s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs against Ze + (R1+R2)",
-            fmt::format("Zs {} {}{}: {} + {} = {} Ω{}", shown_of(c.live.zs),
+      s.add(Verdict::doubtful, Stage::live, cell, "Zs against Ze + (R1+R2)",
+            fmt::format("Zs {} {}{}: {} + {} = {} Ω{}", shown_of(field),
                         calculated ? "is not the calculated" : what(t), calculated ? " sum" : "",
                         s.job.supply.ze->text, r->value.str(), sum.str(), slip_tail(slips)),
-            c.live.zs.span);
-  f.reading = shown_of(c.live.zs);
+            field.span);
+  f.reading = shown_of(field);
   f.limit = "about " + sum.str() + " Ω";
   f.exact = sum.str();
   f.derivation = fmt::format("Ze {} Ω + {} = {} Ω; ± {} Ω allowed", ze->str(), r->words, sum.str(),
@@ -150,6 +150,18 @@ void zs_sum(Scene& s) {
   f.labels = {{s.job.supply.ze.span, "Ze"}, {r->span, r->name}};
   f.causes = slips;
   explain(f, t);
+}
+
+void zs_sum(Scene& s) {
+  const record::Circuit& c = *s.circuit;
+  if (is_tt(s.job)) return;
+  if (!c.live.zs.divided() || !c.dead.r1r2.divided()) {
+    one_sum(s, c.live.zs, "live.zs", c.dead.r1r2);
+    return;
+  }
+  for (std::size_t i = 0; i < c.live.zs.parts.size(); ++i)
+    one_sum(s, c.live.zs.parts[i], "live.zs." + std::string(record::EachLine::names[i]),
+            c.dead.r1r2.parts[i]);
 }
 
 void zs_ra(Scene& s) {
@@ -229,19 +241,26 @@ struct Resolved {
 std::vector<Resolved> resolved(const record::Circuit& c) {
   const auto& d = c.dead;
   const auto& l = c.live;
-  return {{plain(d.r1), "dead.r1", "r1", 3, Stage::dead},
-          {plain(d.rn), "dead.rn", "rn", 3, Stage::dead},
-          {plain(d.r2), "dead.r2", "r2", 3, Stage::dead},
-          {plain(d.r1r2), "dead.R1R2", "R1+R2", 3, Stage::dead},
-          {plain(d.r2_only), "dead.R2", "R2", 3, Stage::dead},
-          {plain(d.insulation.live_live), "dead.insulation.live_live", "Insulation, live to live",
-           3, Stage::dead},
-          {plain(d.insulation.live_earth), "dead.insulation.live_earth",
-           "Insulation, live to earth", 3, Stage::dead},
-          {plain(l.zs), "live.zs", "Zs", 3, Stage::live},
-          {plain(l.pfc), "live.pfc", "Fault current", 3, Stage::live},
-          {plain(l.rcd.trip_ms), "live.rcd.trip_ms", "RCD time", 1, Stage::live},
-          {plain(l.rcd.trip_x5_ms), "live.rcd.trip_x5_ms", "RCD time at 5 IΔn", 1, Stage::live}};
+  std::vector<Resolved> out = {
+      {plain(d.r1), "dead.r1", "r1", 3, Stage::dead},
+      {plain(d.rn), "dead.rn", "rn", 3, Stage::dead},
+      {plain(d.r2), "dead.r2", "r2", 3, Stage::dead},
+      {plain(d.r2_only), "dead.R2", "R2", 3, Stage::dead},
+      {plain(l.rcd.trip_ms), "live.rcd.trip_ms", "RCD time", 1, Stage::live},
+      {plain(l.rcd.trip_x5_ms), "live.rcd.trip_x5_ms", "RCD time at 5 IΔn", 1, Stage::live}};
+  const auto add = [&](const auto& split, const char* cell, const char* subject, Stage stage) {
+    each_part(split, cell, subject,
+              [&](const auto& field, const std::string& at, const std::string& words) {
+                out.push_back({plain(field), at, words, 3, stage});
+              });
+  };
+  add(d.r1r2, "dead.R1R2", "R1+R2", Stage::dead);
+  add(d.insulation.live_live, "dead.insulation.live_live", "Insulation, live to live", Stage::dead);
+  add(d.insulation.live_earth, "dead.insulation.live_earth", "Insulation, live to earth",
+      Stage::dead);
+  add(l.zs, "live.zs", "Zs", Stage::live);
+  add(l.pfc, "live.pfc", "Fault current", Stage::live);
+  return out;
 }
 
 void resolution(Scene& s) {

@@ -47,12 +47,8 @@ void pass(Scene& s, const record::Measured<Ohms>& field, std::string cell, std::
   f.reading = shown_of(field);
 }
 
-void continuity(Scene& s) {
-  const record::DeadTests& d = s.circuit->dead;
-  const bool only_r2 = !d.r1r2 && d.r2_only && !is_ring(*s.circuit);
-  const auto& field = only_r2 ? d.r2_only : d.r1r2;
-  const std::string cell = only_r2 ? "dead.R2" : "dead.R1R2";
-  const std::string subject = only_r2 ? "R2" : "R1+R2";
+void one_continuity(Scene& s, const record::Measured<Ohms>& field, const std::string& cell,
+                    const std::string& subject) {
   if (open_circuit(s, field, cell, subject)) return;
   Ask ask = dead_ask(s, cell, subject);
   ask.if_missing =
@@ -62,6 +58,18 @@ void continuity(Scene& s) {
           : "Link line and protective conductor at the board and measure at the farthest point, "
             "or use the long lead and record R2.";
   if (require(s, field, ask)) pass(s, field, cell, subject);
+}
+
+void continuity(Scene& s) {
+  const record::DeadTests& d = s.circuit->dead;
+  if (!d.r1r2 && d.r2_only && !is_ring(*s.circuit)) {
+    one_continuity(s, d.r2_only, "dead.R2", "R2");
+    return;
+  }
+  each_part(d.r1r2, "dead.R1R2", "R1+R2",
+            [&](const auto& field, const std::string& cell, const std::string& subject) {
+              one_continuity(s, field, cell, subject);
+            });
 }
 
 /// Both figures given on a radial: R2 is part of R1+R2.

@@ -15,7 +15,7 @@ bool class_contains(const record::Installer& installer, const record::Circuit& c
                     std::string_view word) {
   return std::any_of(circuit.accessories.begin(), circuit.accessories.end(), [&](const auto& a) {
     const record::CatalogueItem* item = item_of(installer, a.item);
-    return item && item->item_class && contains(*item->item_class, word);
+    return item && contains(class_of(*item), word);
   });
 }
 
@@ -27,6 +27,14 @@ bool is_tt(const record::Job& job) {
 
 Volts u0(const record::Job& job) {
   return Volts(job.supply.voltage.value_or(Decimal::integer(230)));
+}
+
+bool is_three_phase(const record::Job& job) {
+  return job.supply.phases && *job.supply.phases == Decimal::integer(3);
+}
+
+bool is_three_phase(const record::Circuit& circuit) {
+  return circuit.phase && *circuit.phase == "three-phase";
 }
 
 bool is_dwelling(const record::Job& job) {
@@ -112,6 +120,10 @@ Span home(Span group, const record::Circuit& circuit) {
 
 const record::CatalogueItem* item_of(const record::Installer& installer, const record::Text& key) {
   return key ? installer.item(*key) : nullptr;
+}
+
+std::string class_of(const record::CatalogueItem& item) {
+  return item.kind.empty() ? item.item_class.value_or("other") : item.kind;
 }
 
 std::string point_name(const record::Installer& installer, const record::Text& item,

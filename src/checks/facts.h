@@ -26,6 +26,8 @@ struct RcdInPath {
 bool is_tt(const record::Job& job);
 Volts u0(const record::Job& job);  ///< nominal voltage to earth; 230 V by default
 bool is_dwelling(const record::Job& job);
+bool is_three_phase(const record::Job& job);          ///< the supply
+bool is_three_phase(const record::Circuit& circuit);  ///< its readings may be one for each line
 
 /// Nearest to the circuit first.
 std::vector<RcdInPath> rcds_of(const record::Job& job, const record::Circuit& circuit);
@@ -58,6 +60,8 @@ Span home(Span group, const record::Circuit& circuit);
 
 /// The catalogue entry of an accessory or control; null where it names none.
 const record::CatalogueItem* item_of(const record::Installer& installer, const record::Text& key);
+/// The known class of an accessory: its own, or the one that its own class is like.
+std::string class_of(const record::CatalogueItem& item);
 /// "socket-outlet by the window", for messages.
 std::string point_name(const record::Installer& installer, const record::Text& item,
                        const record::Text& where);

@@ -15,10 +15,6 @@ namespace {
 
 using limits::DeviceStandard;
 
-bool three_phase(const record::Job& job) {
-  return job.supply.phases && *job.supply.phases == Decimal::integer(3);
-}
-
 /// The reading that a circuit's device must be able to break: at its board, else at the origin.
 const record::Measured<Kiloamps>& pfc_of(const record::Job& job, const record::Circuit& c) {
   return c.live.pfc ? c.live.pfc : job.supply.pfc;
@@ -111,7 +107,7 @@ void against_ze(Scene& s) {
   const record::Supply& x = s.job.supply;
   const auto ze = figure(x.ze), pfc = figure(x.pfc);
   if (is_tt(s.job) || !ze || !pfc || ze->is_zero()) return;
-  const bool three = three_phase(s.job);  // between lines at least √3 times that of one line
+  const bool three = is_three_phase(s.job);  // between lines at least √3 times that of one line
   const Decimal volts = u0(s.job).decimal() * (three ? Decimal(173, 2) : Decimal::integer(1));
   const auto least = [&](const Decimal& z) {  // kA, with 0.05 Ω of scatter allowed on the loop test
     return Decimal::divide(volts, (z + Decimal(5, 2)) * Decimal::integer(1000), 6, Round::down);
@@ -170,7 +166,7 @@ void at_board(Scene& s) {
 
 /// More than a distributor declares is a unit or a point out of place.
 void believable(Scene& s, const record::Measured<Kiloamps>& field, const char* cell) {
-  const auto declared = limits::declared_max_fault_current(three_phase(s.job), s.edition);
+  const auto declared = limits::declared_max_fault_current(is_three_phase(s.job), s.edition);
   const Decimal most = declared.value.decimal();
   const auto v = figure(field);
   if (!v || *v <= most) return;

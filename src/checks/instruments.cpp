@@ -1,5 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "base/text.h"
 #include "checks/facts.h"
 #include "checks/judge.h"
@@ -24,10 +27,33 @@ std::string called(const record::Instrument& i) {
   return out;
 }
 
+/// First and last day on which the instrument was used: of the tests that name a time, else the
+/// job's own date.
+struct Days {
+  Date first, last;
+};
+Days days_of(const Scene& s, const record::Instrument& instrument) {
+  std::vector<Date> days;
+  const auto use = [&](const record::Instrument* used, const record::Field<DateTime>& when) {
+    if (used == &instrument) days.push_back(when ? when->date : *s.job.date);
+  };
+  const record::Isolation& x = s.job.isolation;
+  for (const record::Text* tool : {&x.indicator, &x.proving_unit})
+    if (*tool) use(s.installer.instrument(**tool), x.proved_dead);
+  for (const record::Circuit& c : s.job.circuits) {
+    use(instrument_of(s.job, s.installer, c.dead.instrument), c.dead.done);
+    use(instrument_of(s.job, s.installer, c.live.instrument), c.live.energised);
+  }
+  if (days.empty()) return {*s.job.date, *s.job.date};
+  const auto [first, last] = std::minmax_element(days.begin(), days.end());
+  return {*first, *last};
+}
+
 void in_calibration(Scene& s) {
   if (!s.job.date) return;
-  const Date day = *s.job.date;
   for (const record::Instrument* i : instruments_used(s.job, s.installer)) {
+    const Days used = days_of(s, *i);
+    const Date day = used.last;
     const std::string cell = "instrument." + i->id;
     if (i->calibration_due && *i->calibration_due < day) {
       Finding& f = s.add(Verdict::fail, Stage::before, cell, "Calibration",
@@ -42,7 +68,7 @@ void in_calibration(Scene& s) {
           "has.";
       continue;
     }
-    if (i->calibrated && *i->calibrated > day) {
+    if (i->calibrated && *i->calibrated > used.first) {
       Finding& f = s.add(Verdict::doubtful, Stage::before, cell, "Calibration",
                          fmt::format("the {} was calibrated on {}, after the tests", called(*i),
                                      i->calibrated->words()),

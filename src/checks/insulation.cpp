@@ -55,19 +55,29 @@ Finding& judged(Scene& s, const record::Measured<Q>& field, Ask ask) {
 }
 
 void live_earth(Scene& s) {
-  Ask ask = ask_for(s, "dead.insulation.live_earth", "Insulation, live to earth");
-  ask.if_missing = "Test line and neutral together to earth, switches closed, lamps out.";
-  judged(s, s.circuit->dead.insulation.live_earth, ask);
+  each_part(s.circuit->dead.insulation.live_earth, "dead.insulation.live_earth",
+            "Insulation, live to earth",
+            [&](const auto& field, const std::string& cell, const std::string& subject) {
+              Ask ask = ask_for(s, cell, subject);
+              ask.if_missing =
+                  "Test line and neutral together to earth, switches closed, lamps out.";
+              judged(s, field, ask);
+            });
 }
 
 void live_live(Scene& s) {
   const record::Insulation& x = s.circuit->dead.insulation;
-  Ask ask = ask_for(s, "dead.insulation.live_live", "Insulation, live to live");
-  ask.if_missing =
-      "Test line to neutral with electronics disconnected; if they cannot be, say electronics = "
-      "\"connected\" and test line and neutral joined to earth at 250 V.";
+  const Ask ask = ask_for(s, "dead.insulation.live_live", "Insulation, live to live");
   if (!connected(x)) {
-    judged(s, x.live_live, ask);
+    each_part(x.live_live, ask.cell, ask.subject,
+              [&](const auto& field, const std::string& cell, const std::string& subject) {
+                Ask one = ask_for(s, cell, subject);
+                one.if_missing =
+                    "Test line to neutral with electronics disconnected; if they cannot be, say "
+                    "electronics = \"connected\" and test line and neutral joined to earth at "
+                    "250 V.";
+                judged(s, field, one);
+              });
     return;
   }
   if (!x.live_live || !x.live_live->is_number()) {
@@ -177,8 +187,8 @@ void look_closer(Scene& s) {
   const record::Insulation& x = s.circuit->dead.insulation;
   const auto guide = limits::insulation_investigate(s.edition);
   const auto least = rule(s).minimum;
-  const auto look = [&](const record::Measured<Megohms>& field, const char* cell,
-                        const char* subject) {
+  const auto look = [&](const record::Measured<Megohms>& field, const std::string& cell,
+                        const std::string& subject) {
     const auto v = figure(field);
     if (!v || *v < least.value.decimal() || *v >= guide.value.decimal()) return;
     Finding& f = s.add(Verdict::note, Stage::dead, cell, subject,
@@ -191,8 +201,8 @@ void look_closer(Scene& s) {
     f.provenance = guide.provenance;
     f.action = "Look for damp or an appliance left in circuit while the circuit is still isolated.";
   };
-  look(x.live_live, "dead.insulation.live_live", "Insulation, live to live");
-  look(x.live_earth, "dead.insulation.live_earth", "Insulation, live to earth");
+  each_part(x.live_live, "dead.insulation.live_live", "Insulation, live to live", look);
+  each_part(x.live_earth, "dead.insulation.live_earth", "Insulation, live to earth", look);
 }
 
 /// Finite readings that are the same to the last digit on every circuit were copied, or taken once

@@ -71,11 +71,23 @@ std::string difference(const PlainReading& r, const PlainLimit& limit) {
   return share.is_void() ? std::string() : share.str() + " % in hand";
 }
 
+/// How the verdict follows from reading, uncertainty and limit; the guidance is named.
+std::string decision_rule(const PlainReading& r, const Ask& ask) {
+  const Decimal spread = r.value * ask.percent * Decimal(1, 2) + ask.absolute;
+  if (r.kind != ReadingKind::value || spread.is_void() || spread.is_zero()) return {};
+  return fmt::format(
+      "; decision rule: pass only where {} ± {} {} (declared operating uncertainty) is wholly "
+      "inside "
+      "the limit, borderline where only the reading is (guarded acceptance, JCGM 106:2012, from "
+      "memory)",
+      r.value.str(), spread.short_str(), r.unit);
+}
+
 void fill(Finding& f, const PlainReading& r, const PlainLimit& limit, Ask& ask) {
   f.reading = r.present ? shown(r) : std::string();
   f.limit = limit.printed;
   f.exact = limit.exact;
-  f.derivation = limit.derivation;
+  f.derivation = limit.derivation + decision_rule(r, ask);
   f.source = limit.source;
   f.provenance = limit.provenance;
   f.labels = std::move(ask.labels);
@@ -239,6 +251,16 @@ bool require_plain(Scene& scene, const PlainReading& r, Ask ask) {
                       r.kind != ReadingKind::not_applicable && !r.value.is_void();
   if (!usable) missing(scene, r, nullptr, ask);
   return usable;
+}
+
+std::string part_subject(const std::string& subject, std::string_view part) {
+  std::string name(part);
+  if (const auto dash = name.find('-'); dash == 2) name.replace(dash, 1, "–");
+  return subject + ", " + name;
+}
+
+bool part_needed(std::string_view part) {
+  return part != "three-phase" && part.find('N') == std::string_view::npos;
 }
 
 Finding& judge_tick(Scene& scene, const record::Flag& flag, std::string good, std::string bad,

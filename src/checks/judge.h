@@ -110,6 +110,27 @@ bool require(Scene& scene, const Field& field, Ask ask) {
   return require_plain(scene, plain(field), std::move(ask));
 }
 
+/// The subject of one part of a divided reading: "Zs, L1", "Insulation, live to live, L1–N".
+std::string part_subject(const std::string& subject, std::string_view part);
+/// Neutral and three-phase readings may be left out of a divided one: a motor has no neutral.
+bool part_needed(std::string_view part);
+
+/// Calls `fn(field, cell, subject)` for the reading, or, where it was taken line by line or pair by
+/// pair, for each part that is there or should be.
+template <class Q, class Set, class Fn>
+void each_part(const record::Split<Q, Set>& split, const std::string& cell,
+               const std::string& subject, Fn fn) {
+  if (!split.divided()) {
+    fn(static_cast<const record::Measured<Q>&>(split), cell, subject);
+    return;
+  }
+  for (std::size_t i = 0; i < split.parts.size(); ++i) {
+    const std::string_view part = Set::names[i];
+    if (split.parts[i] || part_needed(part))
+      fn(split.parts[i], cell + "." + std::string(part), part_subject(subject, part));
+  }
+}
+
 /// A tick: true passes, false fails, absent is missing. `good`, `bad` and `absent` are sentences.
 Finding& judge_tick(Scene& scene, const record::Flag& flag, std::string good, std::string bad,
                     std::string absent, Ask ask);

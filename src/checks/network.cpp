@@ -44,6 +44,30 @@ void tried_tick(Scene& s, const record::Flag& flag, const std::string& name, std
              "nothing says that " + name + " was tried", ask);
 }
 
+/// A place is tried for radio level before it is settled. Where nothing is said of it, joined and
+/// tried with the doors shut stand for it.
+void radio_level(Scene& s, const record::Flag& flag, const std::string& name, std::string cell) {
+  if (!flag) return;
+  Finding& f = s.add(*flag ? Verdict::pass : Verdict::borderline, Stage::setting_up,
+                     std::move(cell), "Radio level",
+                     *flag ? fmt::format("the radio level at {} is good", name)
+                           : fmt::format("the radio level at {} was not tried, or is poor", name),
+                     flag.span);
+  f.reading = *flag ? "yes" : "no";
+  if (*flag) return;
+  f.causes = {"a metal box or plate, foil-backed board, or a thick wall", "too far from the hub"};
+  f.action =
+      "Try it in its place with the doors shut; move it, or put a mains device halfway, before the "
+      "client finds out.";
+}
+
+void radio_levels(Scene& s) {
+  const auto& list = s.circuit->accessories;
+  for (std::size_t i = 0; i < list.size(); ++i)
+    radio_level(s, list[i].radio_level, point_name(s.installer, list[i].item, list[i].where),
+                "accessory[" + std::to_string(i) + "].radio_level");
+}
+
 void accessories(Scene& s) {
   const auto& list = s.circuit->accessories;
   for (std::size_t i = 0; i < list.size(); ++i) {
@@ -62,6 +86,7 @@ void controls(Scene& s) {
     const std::string path = "control[" + std::to_string(i) + "].";
     joined_tick(s, c.joined, name, path + "joined", c.span);
     tried_tick(s, c.function_tested, name, path + "function_tested", c.span);
+    radio_level(s, c.radio_level, name, path + "radio_level");
     if (c.controls.empty())
       s.add(Verdict::missing, Stage::setting_up, path + "controls", "What it works",
             "nothing says what " + name + " works", c.span)
@@ -129,8 +154,15 @@ constexpr Row kRows[] = {
       "common practice", Confirmable::never},
      Over::circuit,
      accessories},
+    {{"radio-level", "Radio level where it stands",
+      "The place of a radio accessory is tried for radio level, doors shut, before it is settled.",
+      "common practice", Confirmable::never},
+     Over::circuit,
+     radio_levels},
     {{"controls", "Battery controls",
-      "Each is joined and tried from its place, and the record says what it works.",
+      "Each is joined and tried from its place, its place is tried for radio level, and the record "
+      "says "
+      "what it works.",
       "common practice", Confirmable::never},
      Over::job,
      controls},

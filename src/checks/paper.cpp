@@ -75,33 +75,6 @@ void particulars(Scene& s) {
   }
 }
 
-void signer(Scene& s) {
-  const record::Text& key = s.job.person;
-  const record::Person* person = key ? s.installer.person(*key) : nullptr;
-  const std::string role = person ? ascii_lower(person->role.value_or("")) : std::string();
-  for (const char* learner : {"improver", "apprentice", "trainee"}) {
-    if (role.find(learner) == std::string::npos) continue;
-    Finding& f = s.add(
-        Verdict::doubtful, Stage::paper, "person", "Who signs",
-        fmt::format("{} is entered as {}, and signs", person->name.value_or(*key), role), key.span);
-    f.action =
-        "Let the skilled person (electrically) who is responsible sign; confirm if the role is out "
-        "of date.";
-    return;
-  }
-  if (person && !blank(person->name)) {
-    s.add(Verdict::pass, Stage::paper, "person", "Who signs", "the one who signs is known",
-          key.span)
-        .reading = *person->name;
-    return;
-  }
-  s.add(Verdict::missing, Stage::paper, "person", "Who signs",
-        key ? fmt::format("\"{}\" is not among the installer's people", *key)
-            : "nobody is named who signs",
-        key.span.valid() ? key.span : top(s))
-      .action = "Name the one who tested and signs, by the key in installer.toml.";
-}
-
 void inspection_item(Scene& s, const record::InspectionText& item,
                      const record::InspectionItem* answer) {
   const std::string cell = "inspection." + std::string(item.key);
@@ -234,12 +207,6 @@ constexpr Row kRows[] = {
       Confirmable::never},
      Over::job,
      particulars},
-    {{"signer", "Who signs",
-      "The one who tested and signs is known by name, and is the skilled person (electrically) "
-      "responsible, not a learner.",
-      "common practice", Confirmable::with_reason},
-     Over::job,
-     signer},
     {{"inspection", "Inspection checklist",
       "Every item is answered: in order, not in order, or not applicable with the reason.",
       "BS 7671 642.3 (number from memory; Linsley p361)", Confirmable::never},

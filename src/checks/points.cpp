@@ -20,7 +20,7 @@ std::string path(std::size_t i, std::string_view key) {
 
 bool is_socket(const Scene& s, const record::Accessory& a) {
   const auto* item = item_of(s.installer, a.item);
-  return item && item->item_class && item->item_class->find("socket") != std::string::npos;
+  return item && class_of(*item).find("socket") != std::string::npos;
 }
 
 void connection(Scene& s) {

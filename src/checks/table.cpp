@@ -6,11 +6,29 @@ namespace ohmleaf::checks {
 
 std::vector<Row> rows() {
   std::vector<Row> out;
-  for (const std::span<const Row> theme :
-       {paper_rows(), agreement_rows(), isolation_rows(), instrument_rows(), supply_rows(),
-        bonding_rows(), device_rows(), accessory_rows(), point_rows(), continuity_rows(),
-        ring_rows(), insulation_rows(), zs_rows(), protective_conductor_rows(),
-        fault_current_rows(), rcd_rows(), consistency_rows(), believable_rows(), network_rows()})
+  for (const std::span<const Row> theme : {paper_rows(),
+                                           signing_rows(),
+                                           agreement_rows(),
+                                           isolation_rows(),
+                                           instrument_rows(),
+                                           supply_rows(),
+                                           bonding_rows(),
+                                           device_rows(), asked_rows(),
+                                           accessory_rows(),
+                                           point_rows(),
+                                           trap_rows(),
+                                           continuity_rows(),
+                                           ring_rows(),
+                                           ring_point_rows(),
+                                           insulation_rows(),
+                                           zs_rows(),
+                                           protective_conductor_rows(),
+                                           fault_current_rows(),
+                                           rcd_rows(),
+                                           consistency_rows(),
+                                           believable_rows(),
+                                           phase_rows(),
+                                           network_rows()})
     out.insert(out.end(), theme.begin(), theme.end());
   return out;
 }

@@ -11,12 +11,18 @@ namespace {
 
 using limits::Limit;
 
-Ask zs_ask(const Scene& s) {
+/// Zs of the circuit, or of one of its lines.
+struct Loop {
+  const record::Measured<Ohms>& zs;
+  std::string cell, subject;
+};
+
+Ask zs_ask(const Scene& s, const Loop& loop) {
   const record::Circuit& c = *s.circuit;
   Ask ask;
   ask.stage = Stage::live;
-  ask.cell = "live.zs";
-  ask.subject = "Zs";
+  ask.cell = loop.cell;
+  ask.subject = loop.subject;
   ask.home = home(c.live.span, c);
   ask.if_missing =
       "Measure Zs at the farthest point of the circuit, or enter Ze + (R1+R2) with zs_by = "
@@ -55,9 +61,9 @@ std::optional<Limit<Ohms>> rcd_limit(const Scene& s, const std::optional<RcdInPa
 void relies_on_rcd(Finding& f, const Limit<Ohms>& table, const Limit<Ohms>& rcd) {
   f.verdict = Verdict::borderline;
   f.message = fmt::format(
-      "Zs {} is over the {} for overcurrent but within the RCD's {}: "
+      "{} {} is over the {} for overcurrent but within the RCD's {}: "
       "disconnection relies on the RCD",
-      f.reading, table.value.with_unit(), rcd.value.with_unit());
+      f.subject, f.reading, table.value.with_unit(), rcd.value.with_unit());
   f.action =
       "Look for the cause first (a loose joint, a long run, a thin protective conductor). "
       "If it stays, state on the certificate that disconnection relies on the RCD, and check "
@@ -68,27 +74,27 @@ void relies_on_rcd(Finding& f, const Limit<Ohms>& table, const Limit<Ohms>& rcd)
 void note_allowance(Finding& f, const Limit<Ohms>& table, const Allowance& a,
                     const Interval<Ohms>& reading) {
   if (a.limit.value.is_void()) return;
-  f.derivation +=
-      fmt::format("; with the temperature allowed for {} ({})", a.limit.printed(), a.words);
+  f.derivation += fmt::format("; with the temperature allowed for {} ({}; {})", a.limit.printed(),
+                              a.words, a.limit.source);
   if (f.verdict != Verdict::pass && f.verdict != Verdict::borderline) return;
   if (reading.high && *reading.high <= a.limit.value) return;
   f.verdict = Verdict::borderline;
   f.message = fmt::format(
-      "Zs {} is within its limit of {}, but over {} with the cable at its "
+      "{} {} is within its limit of {}, but over {} with the cable at its "
       "working temperature allowed for",
-      f.reading, table.value.with_unit(), a.limit.value.with_unit());
+      f.subject, f.reading, table.value.with_unit(), a.limit.value.with_unit());
   f.action =
       "Measure again with a two-lead high-current test if the RCD allows it, or give the "
       "temperature of the conductors (ambient) for an exact correction; a lower Zs is found "
       "by tightening or shortening.";
 }
 
-void not_tabulated(Scene& s, const std::string& exists) {
+void not_tabulated(Scene& s, const Loop& loop, const std::string& exists) {
   const record::Circuit& c = *s.circuit;
-  Finding& f = s.add(Verdict::doubtful, Stage::live, "live.zs", "Zs",
-                     "Zs has no tabulated limit for " + c.device->words(),
-                     c.live.zs.span.valid() ? c.live.zs.span : home(c.live.span, c));
-  if (c.live.zs) f.reading = shown_of(c.live.zs);
+  Finding& f = s.add(Verdict::doubtful, Stage::live, loop.cell, loop.subject,
+                     loop.subject + " has no tabulated limit for " + c.device->words(),
+                     loop.zs.span.valid() ? loop.zs.span : home(c.live.span, c));
+  if (loop.zs) f.reading = shown_of(loop.zs);
   f.limit = "not tabulated";
   f.derivation = exists;
   f.action =
@@ -97,21 +103,20 @@ void not_tabulated(Scene& s, const std::string& exists) {
   f.labels = {{c.device.span, "this device"}};
 }
 
-void zs_overcurrent(Scene& s) {
+void one_zs_overcurrent(Scene& s, const Loop& loop) {
   const record::Circuit& c = *s.circuit;
-  if (is_tt(s.job)) return;  // RA × IΔn decides there
   const auto time = disconnection_time(s.job, s.installer, c, s.edition);
   const bool has_overcurrent =
       c.device && c.device->standard != limits::DeviceStandard::rccb && time.has_value();
   if (!has_overcurrent) {
-    require(s, c.live.zs, zs_ask(s));  // the device itself is asked for elsewhere
+    require(s, loop.zs, zs_ask(s, loop));  // the device itself is asked for elsewhere
     return;
   }
   std::string exists;
   const auto limit = limits::max_zs(*c.device, time->value, s.edition, &exists);
-  Ask ask = zs_ask(s);
+  Ask ask = zs_ask(s, loop);
   if (!limit) {
-    if (require(s, c.live.zs, ask)) not_tabulated(s, exists);
+    if (require(s, loop.zs, ask)) not_tabulated(s, loop, exists);
     return;
   }
   const record::Instrument* meter = instrument_of(s.job, s.installer, c.live.instrument);
@@ -125,27 +130,33 @@ void zs_overcurrent(Scene& s) {
       "Leave the circuit off. Compare Zs with Ze + (R1+R2): if the sum is lower, look for "
       "the joint; if it agrees, the run or the device must change.";
   ask.caution = "Isolate, lock off and prove dead before you open a joint.";
-  Finding& f = judge(s, c.live.zs, *limit, ask);
+  Finding& f = judge(s, loop.zs, *limit, ask);
   f.derivation += "; Zs " + means(c);
-  if (!c.live.zs || !c.live.zs->is_number()) return;
+  if (!loop.zs || !loop.zs->is_number()) return;
   const auto rcd = rcd_limit(s, most_sensitive(rcds_of(s.job, c)));
   if (f.verdict == Verdict::fail) {
-    if (rcd &&
-        standing(plain(c.live.zs), plain(*rcd), ask.percent, ask.absolute) == Standing::within)
+    if (rcd && standing(plain(loop.zs), plain(*rcd), ask.percent, ask.absolute) == Standing::within)
       relies_on_rcd(f, *limit, *rcd);
     return;
   }
-  note_allowance(f, *limit, allowance(s, *limit),
-                 interval_of(*c.live.zs, ask.percent, ask.absolute));
+  note_allowance(f, *limit, allowance(s, *limit), interval_of(*loop.zs, ask.percent, ask.absolute));
 }
 
-void zs_rcd(Scene& s) {
-  const record::Circuit& c = *s.circuit;
-  const auto rcd = most_sensitive(rcds_of(s.job, c));
-  if (!rcd) return;  // a TT circuit without one fails on that ground
-  const bool usable = c.live.zs && c.live.zs->is_number() && !c.live.zs->value.is_void();
+/// Every line of a circuit that was read line by line; TT has no Zs limit for overcurrent, there
+/// RA × IΔn decides.
+void zs_overcurrent(Scene& s) {
+  if (is_tt(s.job)) return;
+  each_part(s.circuit->live.zs, "live.zs", "Zs",
+            [&](const auto& field, const std::string& cell, const std::string& subject) {
+              one_zs_overcurrent(s, {field, cell, subject});
+            });
+}
+
+void one_zs_rcd(Scene& s, const RcdInPath& found, const Loop& loop) {
+  const RcdInPath* rcd = &found;
+  const bool usable = loop.zs && loop.zs->is_number() && !loop.zs->value.is_void();
   if (!usable && !is_tt(s.job)) return;  // asked for by the overcurrent limit
-  Ask ask = zs_ask(s);
+  Ask ask = zs_ask(s, loop);
   ask.labels = {{rcd->span, std::string(rcd->where) + " sets the limit"}};
   ask.causes = {"an open or poor earth connection", "a dry or corroded earth electrode"};
   ask.action =
@@ -154,7 +165,16 @@ void zs_rcd(Scene& s) {
   ask.caution =
       "Exposed metal may become live on a fault. Isolate, lock off and prove dead before "
       "you open it.";
-  judge(s, c.live.zs, limits::max_zs_rcd(rcd->rcd->idn, s.edition), ask);
+  judge(s, loop.zs, limits::max_zs_rcd(rcd->rcd->idn, s.edition), ask);
+}
+
+void zs_rcd(Scene& s) {
+  const auto rcd = most_sensitive(rcds_of(s.job, *s.circuit));
+  if (!rcd) return;  // a TT circuit without one fails on that ground
+  each_part(s.circuit->live.zs, "live.zs", "Zs",
+            [&](const auto& field, const std::string& cell, const std::string& subject) {
+              one_zs_rcd(s, *rcd, {field, cell, subject});
+            });
 }
 
 void disconnection(Scene& s) {

@@ -1,6 +1,7 @@
 #include "cli/report_json.h"
 
 #include "base/version.h"
+#include "checks/site_sheet.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -52,6 +53,7 @@ Json finding_json(const Finding& f, const record::Job& job, const Sources& sourc
   j.set("provenance", f.provenance ? Json(limits::name(*f.provenance)) : Json());
   j.set("used_permille", f.used_permille ? Json(*f.used_permille) : Json());
   j.set("causes", texts(f.causes)).set("action", f.action).set("caution", f.caution);
+  j.set("site_sheet", checks::site_sheet_place(f));
   j.set("place", place_json(f.span, sources));
   Json see = Json::array();
   for (const Label& l : f.labels) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "checks/site_sheet.h"
 #include "cli/diagnostic_text.h"
 
 namespace ohmleaf::cli {
@@ -58,6 +59,7 @@ class Writer {
     for (std::size_t i = 0; i < f.causes.size(); ++i) detail(i == 0 ? "likely" : "", f.causes[i]);
     detail("next", f.action);
     detail("caution", f.caution);
+    if (f.verdict == Verdict::missing) detail("site sheet", checks::site_sheet_place(f));
     if (!f.confirmed_by.empty())
       detail("confirmed", f.confirmed_reason + " (" + f.confirmed_by + ")");
     places(f);
@@ -162,6 +164,26 @@ void group(Writer& w, const checks::Report& report, int circuit, const std::stri
   }
 }
 
+/// What is missing, in the order in which it is safe to take it.
+std::string todo_text(const record::Job& job, const checks::Report& report, const Style& style,
+                      int width) {
+  const auto todo = checks::missing_in_order(report);
+  if (todo.size() < 2) return {};
+  std::string out = style(Tone::strong, "missing, in the safe order of testing") + "\n";
+  for (std::size_t i = 0; i < todo.size(); ++i) {
+    const Finding& f = *todo[i];
+    std::string line = f.subject;
+    if (f.circuit >= 0) {
+      const auto& c = job.circuits[static_cast<std::size_t>(f.circuit)];
+      line = fmt::format("circuit {}/{}: {}", c.board.value_or("?"), c.ref.value_or("?"), f.subject);
+    }
+    const std::string place = checks::site_sheet_place(f);
+    if (!place.empty()) line += "; site sheet, " + place;
+    out += wrapped(visible(line), fmt::format("{:>4}. ", i + 1), "      ", width);
+  }
+  return out + "\n";
+}
+
 std::string counted(std::size_t n, std::string_view word) { return fmt::format("{} {}", n, word); }
 
 }  // namespace
@@ -196,7 +218,7 @@ std::string report_text(const app::Workspace& w, const checks::Report& report,
     for (const int c : order)
       group(out, report, c, circuit_title(w.job.circuits[static_cast<std::size_t>(c)]), options);
     group(out, report, -1, "the job as a whole", options);
-    out.text += "\n";
+    out.text += "\n" + todo_text(w.job, report, style, width);
   }
   out.text += wrapped(verdict_line(report, w.job), "verdict: ", "         ", width);
   return std::move(out.text);

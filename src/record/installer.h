@@ -15,6 +15,7 @@ struct Person {
   std::string id;                          ///< the key in installer.toml: [person.rh]
   Span span;
   Text name, role;
+  Texts signs;                             ///< kinds of certificate; absent: every one
   Text signature;                          ///< path of an image, beside installer.toml
 };
 
@@ -37,10 +38,21 @@ struct LoadRange {
   Field<Watts> least, most;
 };
 
+/// What the accessories of a class have in common; an item's own key goes before its class's.
+struct AccessoryClass {
+  std::string id;                          ///< "dimmer", or the installer's own: [class.smoke-alarm]
+  Span span;
+  Text like;                               ///< a class known to the program, whose facts it shares
+  Flag needs_neutral, needs_earth, radio, needs_bypass, dims, electronics;
+};
+/// The classes that the program knows, in the order of kAccessoryWords.
+const std::vector<AccessoryClass>& known_classes();
+
 struct CatalogueItem {
   std::string id;
   Span span;
-  Text item_class;                         ///< key "class": "socket-outlet", "dimmer", "hub" …
+  Text item_class;                         ///< key "class": "socket-outlet", "dimmer", or an own one
+  std::string kind;                        ///< the known class that it is, or is like; set on reading
   Text name;                               ///< as printed: "Radio-connected double socket-outlet"
   Text maker, model;
   Field<Millimetres> box_min_mm;           ///< least box depth, maker's figure
@@ -76,6 +88,7 @@ struct Installer {
   Look look;
   std::vector<Person> people;
   std::vector<Instrument> instruments;
+  std::vector<AccessoryClass> classes;     ///< the installer's own
   std::vector<CatalogueItem> catalogue;
   /// Tables that must never leave the installer's machine.
   Texts private_notes;

@@ -8,6 +8,9 @@ namespace {
 constexpr auto yes = Required::yes;
 constexpr auto no = Required::no;
 
+constexpr std::array<std::string_view, 3> kSigned{"minor works", "installation",
+                                                  "condition report"};
+
 /// "#1F5F5B"
 constexpr bool is_colour(std::string_view text) {
   if (text.size() != 7 || text.front() != '#') return false;
@@ -101,6 +104,8 @@ std::span<const Key<Person>> keys<Person>() {
   static constexpr std::array table{
       key<&P::name>("name", yes, "name, as printed and signed"),
       key<&P::role>("role", no, "position in the firm"),
+      key<&P::signs>("signs", no, "which certificates the person may sign; all where left out",
+                     {.words = kSigned}),
       key<&P::signature>(
           "signature", no,
           "path of an image, from the folder of installer.toml; a blank line to sign "
@@ -144,10 +149,30 @@ std::span<const Key<LoadRange>> keys<LoadRange>() {
 }
 
 template <>
+std::span<const Key<AccessoryClass>> keys<AccessoryClass>() {
+  using C = AccessoryClass;
+  static constexpr std::array table{
+      key<&C::like>("like", no, "class that the program knows and whose facts it shares",
+                    {.words = kAccessoryWords}),
+      key<&C::needs_neutral>("needs_neutral", no, "each of the class needs a neutral at the point"),
+      key<&C::needs_earth>("needs_earth", no,
+                           "each of the class needs a protective conductor at the point"),
+      key<&C::radio>("radio", no, "each of the class is joined to a radio network"),
+      key<&C::needs_bypass>("needs_bypass", no, "each of the class needs a by-pass load"),
+      key<&C::dims>("dims", no, "each of the class dims: the lamps must be dimmable"),
+      key<&C::electronics>("electronics", no,
+                           "each of the class holds electronics, to be disconnected for the "
+                           "insulation test"),
+  };
+  return table;
+}
+
+template <>
 std::span<const Key<CatalogueItem>> keys<CatalogueItem>() {
   using C = CatalogueItem;
   static constexpr std::array table{
-      key<&C::item_class>("class", yes, "what kind of accessory it is", {.words = kAccessoryWords}),
+      key<&C::item_class>("class", yes, "what kind of accessory it is: one of the program's classes, or one of your own, "
+                           "[class.NAME]"),
       key<&C::name>("name", yes, "its name, as printed"),
       key<&C::maker>("maker", no, "maker"),
       key<&C::model>("model", no, "model"),
@@ -176,6 +201,7 @@ std::span<const Key<Installer>> keys<Installer>() {
       key<&I::look>("look", no, "colour, logo and words of the firm"),
       key<&I::people>("person", no, "a person who works and signs, by a key of your choice"),
       key<&I::instruments>("instrument", no, "an instrument, by a key of your choice"),
+      key<&I::classes>("class", no, "a class of accessories of your own, by a key of your choice"),
       key<&I::catalogue>("accessory", no,
                          "an accessory with its maker's figures, by a key of your choice"),
       private_key(),

@@ -81,6 +81,13 @@ struct Insulation {
   Flag reconnected;                        ///< what was disconnected for the test is back
 };
 
+/// One point of a ring, read with the ends cross-connected.
+struct RingPoint {
+  Span span;
+  Text where;
+  Measured<Ohms> ln, lc;                   ///< line to neutral, line to protective conductor
+};
+
 struct DeadTests {
   Span span;
   Measured<Ohms> r1, rn, r2;               ///< ring, end to end
@@ -88,6 +95,7 @@ struct DeadTests {
   Measured<Ohms> r2_only;                  ///< key R2: wandering-lead method
   Flag ring_crossed;                       ///< cross-connection steps done at every point
   Measured<Ohms> cross_ln, cross_lc;       ///< highest cross-connected readings, optional
+  std::vector<RingPoint> points;           ///< in their order round the ring, optional
   Insulation insulation;
   Flag polarity;
   Field<Celsius> ambient;                  ///< temperature of the conductors; default unknown
@@ -112,6 +120,7 @@ struct LiveTests {
   Field<Means> zs_by;                      ///< default: measured
   Split<Kiloamps, EachCurrent> pfc;        ///< at the board
   RcdTests rcd;
+  Flag rcd_neutral;                        ///< its neutral comes from its own RCD and no other
   Flag afdd_button;
   Flag functional;                         ///< the circuit's functional tests done
   Text instrument;
@@ -125,12 +134,15 @@ struct Accessory {
   Field<Millimetres> box_mm;               ///< depth of the box it sits in
   Flag neutral;                            ///< a neutral of this circuit is at the point
   Flag earthed;                            ///< a protective conductor is at the point
+  Text neutral_from;                       ///< ref of the circuit whose neutral it is, if another's
+  Text cpc_used_as;                        ///< what the protective conductor serves as at the point
   Field<LoadKind> load_kind;
   Field<Watts> load_w;                     ///< what it switches or dims, in all
   Flag dimmable;                           ///< the lamps are dimmable
   Flag bypass;                             ///< by-pass load fitted at the luminaire
   Field<Amps> fuse;                        ///< of a fused connection unit
   Flag joined;                             ///< in the radio network
+  Flag radio_level;                        ///< its place tried for radio level
   Flag function_tested;
   Text serial;
   Text note;
@@ -158,7 +170,7 @@ struct Control {
   Span span;
   Text item, where;
   Texts controls;                          ///< what it works, in words
-  Flag joined, function_tested;
+  Flag joined, radio_level, function_tested;
   Text battery;                            ///< kind left with the client
   Text serial;
 };
@@ -189,6 +201,7 @@ struct Confirmation {
   Span span;
   Text check;                              ///< id of the finding that is confirmed
   Text circuit;                            ///< ref; absent: the job itself
+  Text board;                              ///< of the circuit; needed where several have its ref
   Text reason, by;
 };
 struct Departure {
@@ -248,6 +261,7 @@ struct Job {
   Text person;                             ///< key of the one who tests and signs
   Text premises, client, client_contact, work, existing;
   Flag dwelling;                           ///< default true
+  Text premises_kind;                      ///< where arc-fault protection hangs on it
   Text nation;                             ///< England, Wales, Scotland, Northern Ireland
   Texts instruments;                       ///< keys; default: every one of the installer's
   Field<Date> next_inspection;             ///< installation certificate, condition report

@@ -12,6 +12,8 @@ namespace {
 constexpr auto yes = Required::yes;
 constexpr auto no = Required::no;
 
+constexpr std::array<std::string_view, 6> kPremises{"dwelling", "high-rise", "multiple-occupation",
+                                                    "student",  "care-home", "other"};
 constexpr std::array<std::string_view, 4> kNations{"England", "Wales", "Scotland",
                                                    "Northern Ireland"};
 constexpr std::string_view kIdForm =
@@ -37,6 +39,9 @@ std::span<const Key<Job>> keys<Job>() {
       key<&J::work>("work", yes, "what was done, in a sentence or two", {.lines = true}),
       key<&J::existing>("existing", no, "comments on the existing installation", {.lines = true}),
       key<&J::dwelling>("dwelling", no, "the premises are a dwelling; true where left out"),
+      key<&J::premises_kind>("premises_kind", no,
+                             "kind of premises, where arc-fault protection hangs on it",
+                             {.words = kPremises}),
       key<&J::nation>("nation", no, "whose building rules decide about notification",
                       {.words = kNations}),
       key<&J::instruments>("instruments", no,

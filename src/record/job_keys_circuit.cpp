@@ -10,6 +10,9 @@ constexpr auto no = Required::no;
 
 constexpr std::array<std::string_view, 4> kPhases{"L1", "L2", "L3", "three-phase"};
 
+constexpr std::array<std::string_view, 3> kCpcUses{"protective conductor", "neutral",
+                                                   "switched line"};
+
 constexpr bool is_method(std::string_view text) {
   return text.size() <= 8;
 }
@@ -51,6 +54,17 @@ std::span<const Key<Insulation>> keys<Insulation>() {
 }
 
 template <>
+std::span<const Key<RingPoint>> keys<RingPoint>() {
+  using P = RingPoint;
+  static constexpr std::array table{
+      key<&P::where>("where", yes, "where the point is"),
+      key<&P::ln>("ln", no, "line to neutral, line and neutral cross-connected"),
+      key<&P::lc>("lc", no, "line to protective conductor, the two cross-connected"),
+  };
+  return table;
+}
+
+template <>
 std::span<const Key<DeadTests>> keys<DeadTests>() {
   using D = DeadTests;
   static constexpr std::array table{
@@ -66,6 +80,9 @@ std::span<const Key<DeadTests>> keys<DeadTests>() {
           "ring cross-connected and read at every point, line-neutral and line-cpc"),
       key<&D::cross_ln>("cross_ln", no, "highest cross-connected line-neutral reading, if noted"),
       key<&D::cross_lc>("cross_lc", no, "highest cross-connected line-cpc reading, if noted"),
+      key<&D::points>("point", no,
+                      "one point of the ring, read with the ends cross-connected, in their order "
+                      "round the ring"),
       key<&D::insulation>("insulation", no, "insulation resistance"),
       key<&D::polarity>("polarity", no, "polarity proved dead, at every point"),
       key<&D::ambient>("ambient", no, "temperature of the conductors during the test"),
@@ -107,6 +124,9 @@ std::span<const Key<LiveTests>> keys<LiveTests>() {
                    "prospective fault current at the board, with its unit: \"1.1 kA\"; or one for "
                    "each line and for three-phase"),
       key<&L::rcd>("rcd", no, "tests of the RCD that protects the circuit"),
+      key<&L::rcd_neutral>("rcd_neutral", no,
+                           "the neutral comes from the bar of this circuit's own RCD, and from no "
+                           "other"),
       key<&L::afdd_button>("afdd_button", no, "test button of the arc-fault device worked"),
       key<&L::functional>("functional", no, "functional tests done"),
       key<&L::instrument>(
@@ -126,12 +146,19 @@ std::span<const Key<Accessory>> keys<Accessory>() {
       key<&A::box_mm>("box_mm", no, "depth of the box that it sits in"),
       key<&A::neutral>("neutral", no, "a neutral of this circuit is at the point"),
       key<&A::earthed>("earthed", no, "a protective conductor is at the point"),
+      key<&A::neutral_from>("neutral_from", no,
+                            "reference of the circuit whose neutral is at the point, where it is "
+                            "another's: borrowed"),
+      key<&A::cpc_used_as>("cpc_used_as", no, "what the protective conductor serves as at the point",
+                           {.words = kCpcUses}),
       key<&A::load_kind>("load_kind", no, "what it switches or dims"),
       key<&A::load_w>("load_w", no, "what it switches or dims, in all"),
       key<&A::dimmable>("dimmable", no, "the lamps are dimmable"),
       key<&A::bypass>("bypass", no, "by-pass load fitted at the luminaire"),
       key<&A::fuse>("fuse", no, "fuse of its connection unit"),
       key<&A::joined>("joined", no, "joined to the radio network"),
+      key<&A::radio_level>("radio_level", no,
+                           "its place was tried for radio level, doors shut, before it was fixed"),
       key<&A::function_tested>("function_tested", no, "tried, and it does what it should"),
       key<&A::serial>("serial", no, "serial number"),
       key<&A::note>("note", no, "anything else about it", {.lines = true}),

@@ -16,6 +16,7 @@ std::span<const Key<Control>> keys<Control>() {
       key<&C::where>("where", yes, "where it is kept or fixed"),
       key<&C::controls>("controls", no, "what it works, in words"),
       key<&C::joined>("joined", no, "joined to the radio network"),
+      key<&C::radio_level>("radio_level", no, "its place was tried for radio level, doors shut"),
       key<&C::function_tested>("function_tested", no, "tried, and it does what it should"),
       key<&C::battery>("battery", no, "kind of battery left with the client"),
       key<&C::serial>("serial", no, "serial number"),

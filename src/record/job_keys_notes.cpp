@@ -23,6 +23,9 @@ std::span<const Key<Confirmation>> keys<Confirmation>() {
                      "name of the check whose doubt is confirmed, as the report shows it"),
       key<&R::circuit>("circuit", no,
                        "reference of the circuit; left out where it is the job itself"),
+      key<&R::board>("board", no,
+                     "board of that circuit; needed where two boards have a circuit of this "
+                     "reference"),
       key<&R::reason>("reason", yes, "why the reading stands after all", {.lines = true}),
       key<&R::by>("by", yes, "who confirms it: a key of a person, or a name"),
   };

@@ -38,7 +38,9 @@ OHMLEAF_KEYS(Look)
 OHMLEAF_KEYS(Person)
 OHMLEAF_KEYS(Instrument)
 OHMLEAF_KEYS(LoadRange)
+OHMLEAF_KEYS(AccessoryClass)
 OHMLEAF_KEYS(CatalogueItem)
+OHMLEAF_KEYS(RingPoint)
 #undef OHMLEAF_KEYS
 
 }  // namespace ohmleaf::record

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "base/text.h"
+#include "record/classes.h"
 #include "record/job_tables.h"
 
 namespace ohmleaf::record {
@@ -128,7 +129,8 @@ std::optional<Installer> read_installer(const Sources& sources, SourceId source,
   Installer installer;
   installer.source = source;
   Diagnostics found;
-  read_root(sources, source, installer_shape(), installer, found);
+  if (read_root(sources, source, installer_shape(), installer, found))
+    settle_classes(installer, found);
   hand_over(found, out);
   return found.ok() ? std::optional(std::move(installer)) : std::nullopt;
 }

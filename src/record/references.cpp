@@ -33,7 +33,7 @@ class References {
       for (const Accessory& a : c.accessories) item(a.item);
     }
     for (const Control& c : job_.controls) item(c.item);
-    for (const Confirmation& c : job_.confirmations) circuit(c.circuit);
+    for (const Confirmation& c : job_.confirmations) confirmed(c);
     for (const Observation& o : job_.observations) circuit(o.circuit);
   }
 
@@ -52,11 +52,45 @@ class References {
                       " into installer.toml.");
   }
 
-  void circuit(const Text& t) {
-    if (!t || contains(refs_, *t)) return;
+  bool circuit(const Text& t) {
+    if (!t || contains(refs_, *t)) return true;
     Diagnostic& d = out_.error("unknown-reference", t.span,
                                fmt::format("the job has no circuit \"{}\"", visible(*t)));
     suggest(d, *t, refs_);
+    return false;
+  }
+
+  /// A confirmation's circuit: by its reference, and by its board where two boards share it.
+  void confirmed(const Confirmation& c) {
+    if (!c.circuit) {
+      if (c.board)
+        out_.error("unknown-reference", c.board.span,
+                   "the confirmation names a board, but no circuit")
+            .hints.push_back("Add circuit = \"…\", or take the board out.");
+      return;
+    }
+    if (!circuit(c.circuit)) return;
+    std::vector<std::string_view> boards;
+    std::size_t meant = 0;
+    for (const Circuit& known : job_.circuits) {
+      if (!known.ref || *known.ref != *c.circuit) continue;
+      boards.push_back(known.board ? std::string_view(*known.board) : std::string_view());
+      if (!c.board || boards.back() == *c.board) ++meant;
+    }
+    if (meant == 1) return;
+    if (meant == 0) {
+      Diagnostic& d = out_.error("unknown-reference", c.board.span,
+                                 fmt::format("board \"{}\" has no circuit \"{}\"",
+                                             visible(*c.board), visible(*c.circuit)));
+      suggest(d, *c.board, boards);
+      return;
+    }
+    Diagnostic& d = out_.error(
+        "ambiguous-reference", c.circuit.span,
+        fmt::format(
+            "{} circuits are called \"{}\", and the confirmation does not say which it means",
+            meant, visible(*c.circuit)));
+    d.hints.push_back("Add board, one of: " + join({boards.begin(), boards.end()}, ", ") + ".");
   }
 
   static bool contains(const std::vector<std::string_view>& known, std::string_view word) {

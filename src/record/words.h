@@ -43,7 +43,7 @@ inline constexpr std::array<std::string_view, 11> kInstrumentWords{"multifunctio
                                                                    "phase indicator",
                                                                    "clamp meter",
                                                                    "other"};
-inline constexpr std::array<std::string_view, 15> kAccessoryWords{"socket-outlet",
+inline constexpr std::array<std::string_view, 16> kAccessoryWords{"socket-outlet",
                                                                   "switch",
                                                                   "dimmer",
                                                                   "fused connection unit",
@@ -56,6 +56,7 @@ inline constexpr std::array<std::string_view, 15> kAccessoryWords{"socket-outlet
                                                                   "heater",
                                                                   "charge point",
                                                                   "battery control",
+                                                                  "radiator valve",
                                                                   "sensor",
                                                                   "other"};
 

@@ -108,6 +108,11 @@ const record::Installer& installer() {
     const auto id = sources.add("installer.toml", file_text(samples() / "installer.toml"));
     auto read = record::read_installer(sources, id, out);
     REQUIRE_MESSAGE(read.has_value(), all_messages(out));
+    record::Person limited;  // signs minor works only
+    limited.id = "minor-only";
+    limited.name = text("Wilf Ashdown");
+    limited.signs = {text("minor works")};
+    read->people.push_back(limited);
     return *read;
   }();
   return known;

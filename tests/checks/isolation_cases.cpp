@@ -10,6 +10,15 @@ constexpr int kJob = -1;
 ohmleaf::record::Field<DateTime> at(int hour, int minute) {
   return field(DateTime{{2026, 11, 20}, hour, minute, 0});
 }
+/// On another day, with no times of its own.
+void tested_on(Job& j, Date day) {
+  j.date = field(day);
+  j.isolation.proved_dead = {};
+  for (record::Circuit& c : j.circuits) {
+    c.dead.done = {};
+    c.live.energised = {};
+  }
+}
 }  // namespace
 
 std::vector<Case> isolation_cases() {
@@ -40,15 +49,19 @@ std::vector<Case> isolation_cases() {
        [](Job& j) { plain_meter(j); }},
       {"calibration", "due on the very day", Sort::at_limit, kJob, Verdict::pass,
        [](Job& j) {
-         j.date = field(Date{2027, 3, 16});
+         tested_on(j, Date{2027, 3, 16});
        }},
       {"calibration", "the day after", Sort::fails, kJob, Verdict::fail,
        [](Job& j) {
-         j.date = field(Date{2027, 3, 17});
+         tested_on(j, Date{2027, 3, 17});
        }},
       {"calibration", "calibrated after the tests", Sort::fails, kJob, Verdict::doubtful,
        [](Job& j) {
-         j.date = field(Date{2026, 3, 15});
+         tested_on(j, Date{2026, 3, 15});
+       }},
+      {"calibration", "the tests were earlier, in calibration", Sort::passes, kJob, Verdict::pass,
+       [](Job& j) {
+         j.date = field(Date{2027, 3, 20});
        }},
       {"calibration", "in calibration", Sort::passes, kJob, Verdict::pass, [](Job&) {}},
       {"instruments", "only an indicator", Sort::fails, kJob, Verdict::missing,

@@ -161,6 +161,22 @@ TEST_CASE("a confirmation for another circuit confirms nothing, and neither does
   CHECK_FALSE(report_of(failed).issuable());
 }
 
+TEST_CASE("a confirmation means the circuit of its board, and nothing where that is left open") {
+  Job j = sample("sewing-workshop");
+  j.circuits[kRing].live.zs = reading<Ohms>("0.60");
+  j.circuits[kLighting].ref = text("3");
+  j.circuits[kLighting].board = text("CU2");
+  confirm(j, "zs-sum", "3");
+  const Report open = report_of(j);
+  CHECK_FALSE(open.issuable());
+  CHECK(verdict_of(open, "confirmation", -1) == Verdict::missing);
+  CHECK(contains(found(open, "confirmation", -1)->message, "on which board"));
+  j.confirmations[0].board = text("CU2");
+  CHECK_FALSE(report_of(j).issuable());
+  j.confirmations[0].board = text("CU1");
+  CHECK(report_of(j).issuable());
+}
+
 TEST_CASE("in a condition report a fail is an observation and blocks nothing") {
   Job j = sample("new-board");
   j.kind = field(record::JobKind::condition_report);

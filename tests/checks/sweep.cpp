@@ -14,13 +14,27 @@ namespace {
 using ohmleaf::Decimal;
 using record::Job;
 
+/// The reading, or each of its parts where it was taken line by line; afterwards the whole shows
+/// the worst of them again.
+template <class Q, class Set, class Visit>
+void each_of(record::Split<Q, Set>& split, const std::string& cell, int circuit, Visit visit) {
+  if (!split.divided()) {
+    record::Measured<Q>& whole = split;
+    visit(cell, circuit, whole);
+    return;
+  }
+  for (std::size_t i = 0; i < Set::names.size(); ++i)
+    visit(cell + "." + std::string(Set::names[i]), circuit, split.parts[i]);
+  split.divide(split.span, split.key_span);
+}
+
 /// Calls `visit(cell, circuit, field)` for every reading, in an order that never changes, the order
 /// in which a sheet has them: two that follow one another are neighbours.
 template <class Visit>
 void each_reading(Job& j, Visit visit) {
   visit("supply.ze", -1, j.supply.ze);
   visit("supply.ra", -1, j.supply.ra);
-  visit("supply.pfc", -1, j.supply.pfc);
+  each_of(j.supply.pfc, "supply.pfc", -1, visit);
   visit("bonding.earthing_conductor", -1, j.bonding.earthing_conductor);
   visit("bonding.water", -1, j.bonding.water);
   visit("bonding.gas", -1, j.bonding.gas);
@@ -40,12 +54,12 @@ void each_reading(Job& j, Visit visit) {
     visit("dead.r2", n, c.dead.r2);
     visit("dead.cross_ln", n, c.dead.cross_ln);
     visit("dead.cross_lc", n, c.dead.cross_lc);
-    visit("dead.R1R2", n, c.dead.r1r2);
+    each_of(c.dead.r1r2, "dead.R1R2", n, visit);
     visit("dead.R2", n, c.dead.r2_only);
-    visit("dead.insulation.live_live", n, c.dead.insulation.live_live);
-    visit("dead.insulation.live_earth", n, c.dead.insulation.live_earth);
-    visit("live.zs", n, c.live.zs);
-    visit("live.pfc", n, c.live.pfc);
+    each_of(c.dead.insulation.live_live, "dead.insulation.live_live", n, visit);
+    each_of(c.dead.insulation.live_earth, "dead.insulation.live_earth", n, visit);
+    each_of(c.live.zs, "live.zs", n, visit);
+    each_of(c.live.pfc, "live.pfc", n, visit);
     visit("live.rcd.trip_ms", n, c.live.rcd.trip_ms);
     visit("live.rcd.trip_x5_ms", n, c.live.rcd.trip_x5_ms);
   }
@@ -60,7 +74,7 @@ struct Place {
 
 std::vector<Place> places(Job job) {
   std::vector<Place> out;
-  each_reading(job, [&](const char* cell, int circuit, auto& field) {
+  each_reading(job, [&](const std::string& cell, int circuit, auto& field) {
     using Q = std::decay_t<decltype(field.value->value)>;
     out.push_back({cell, circuit, std::string(Q::unit::symbol), field ? field->text : std::string(),
                    field && field->is_number()});
@@ -71,7 +85,7 @@ std::vector<Place> places(Job job) {
 /// The job with the reading at `place` written as `text`; an empty text takes it out.
 Job with(Job job, std::size_t place, const std::string& text) {
   std::size_t at = 0;
-  each_reading(job, [&](const char*, int, auto& field) {
+  each_reading(job, [&](const std::string&, int, auto& field) {
     if (at++ != place) return;
     using Q = std::decay_t<decltype(field.value->value)>;
     const auto span = field.span;
@@ -175,6 +189,8 @@ const std::vector<std::vector<std::string_view>>& ties() {
 }
 
 bool tied(std::string_view slipped, std::string_view found) {
+  slipped = whole_cell(slipped);
+  found = whole_cell(found);
   if (slipped == found) return true;
   const auto holds = [](const auto& group, std::string_view cell) {
     return std::find(group.begin(), group.end(), cell) != group.end();
@@ -192,6 +208,14 @@ bool concerns(const Slip& slip, const Finding& f) {
 }
 
 }  // namespace
+
+std::string_view whole_cell(std::string_view cell) {
+  const auto dot = cell.rfind('.');
+  if (dot == std::string_view::npos) return cell;
+  const std::string_view last = cell.substr(dot + 1);
+  const bool part = last == "N" || last == "three-phase" || (last.size() >= 2 && last[0] == 'L');
+  return part ? cell.substr(0, dot) : cell;
+}
 
 std::string Slip::words() const {
   std::string out = circuit < 0 ? "job" : "circuit " + std::to_string(circuit);

@@ -23,6 +23,9 @@ struct Slip {
   std::string words() const;  ///< "circuit 0, live.zs × 10: 0.46 -> 4.6"
 };
 
+/// "live.zs" of "live.zs.L2": the reading whose part it is.
+std::string_view whole_cell(std::string_view cell);
+
 /// Every slip that changes what is written.
 std::vector<Slip> slips_of(const record::Job& job);
 

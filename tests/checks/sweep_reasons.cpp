@@ -70,8 +70,12 @@ bool loops_alike(const Job&, const Slip& slip) {
   const auto loop = [](const std::string& cell) {
     return cell == "dead.r1" || cell == "dead.rn" || cell == "dead.r2";
   };
-  return slip.kind == SlipKind::swapped && loop(slip.reading) && loop(slip.other) &&
-         within(slip, Decimal(5, 2));
+  if (slip.kind != SlipKind::swapped) return false;
+  if (loop(slip.reading) && loop(slip.other)) return within(slip, Decimal(5, 2));
+  // The lines of one circuit, of which a quarter more or less is allowed.
+  const auto before = number(slip.before);
+  return whole_cell(slip.reading) == whole_cell(slip.other) && before &&
+         within(slip, *before * Decimal(25, 2));
 }
 
 /// kA that Ze lets flow to earth.
@@ -82,7 +86,7 @@ bool at_least_by_ze(const Job& job) {
 }
 
 bool above_u0_by_ze(const Job& sound, const Slip& slip) {
-  return slip.reading == "supply.pfc" && slip.other.empty() && !is_tt(sound) &&
+  return whole_cell(slip.reading) == "supply.pfc" && slip.other.empty() && !is_tt(sound) &&
          at_least_by_ze(slip.job);
 }
 
@@ -93,7 +97,8 @@ bool ze_and_fault_current_fit_both_ways(const Job& sound, const Slip& slip) {
 
 /// 0.05 Ω, and what the job's tester declares.
 bool loop_scatter(const Job& sound, const Slip& slip) {
-  const bool loop = slip.reading == "live.zs" || slip.reading == "dead.R1R2";
+  const auto cell = whole_cell(slip.reading);
+  const bool loop = cell == "live.zs" || cell == "dead.R1R2";
   const Circuit* c = circuit_of(sound, slip.circuit);
   if (!loop || c == nullptr || is_tt(sound) || slip.kind == SlipKind::moved) return false;
   const record::Instrument* meter = nullptr;
@@ -141,7 +146,8 @@ constexpr std::array kRules = {
     Rule{"two RCDs, two times", "nothing ties the time of one circuit's RCD to another's",
          rcds_of_two_circuits},
     Rule{"loops that are alike",
-         "exchanged, two loops within 0.05 Ω of each other are as true of the ring as before",
+         "exchanged, two loops of a ring within 0.05 Ω of each other, or two lines of a circuit "
+         "within a quarter, are as true as before",
          loops_alike},
     Rule{"fault current above U0 ÷ Ze",
          "it is the larger of line-neutral and line-earth, so only a figure below U0 ÷ Ze is "

@@ -66,7 +66,7 @@ TEST_CASE("unknown keys") {
        "\"existing\" belongs at the top of the file, before the first [section]."},
       {"  zs = 0.46", "  zs = 0.46\n  wobbliness = 1",
        "17:3 unknown-key: the key \"wobbliness\" is not known in [circuit.live]",
-       "Known here: energised, polarity, phase_sequence, zs, zs_by, pfc, rcd, afdd_button, "
+       "Known here: energised, polarity, phase_sequence, zs, zs_by, pfc, rcd, rcd_neutral, afdd_button, "
        "functional, "
        "instrument."},
   });

@@ -98,4 +98,41 @@ TEST_CASE("references of a job into installer.toml") {
         "Did you mean \"1\"?");
 }
 
+TEST_CASE("a confirmation names its circuit, and its board where two boards share the reference") {
+  const auto confirmed = [](const std::string& names) {
+    return references("  zs = 0.46",
+                      "  zs = 0.46\n[[circuit]]\nboard = \"CU2\"\nref = \"1\"\nname = \"Shed\"\n"
+                      "type = \"radial\"\n[[confirmation]]\ncheck = \"x\"\n" +
+                          names + "reason = \"y\"\nby = \"rh\"");
+  };
+  CHECK(confirmed("circuit = \"1\"\nboard = \"CU2\"\n") == "");
+  CHECK(confirmed("circuit = \"1\"\nboard = \"CU1\"\n") == "");
+  const std::string vague = confirmed("circuit = \"1\"\n");
+  CHECK(vague.find("ambiguous-reference: 2 circuits are called \"1\", and the confirmation does not "
+                   "say which it means") != std::string::npos);
+  CHECK(vague.find("Add board, one of: CU1, CU2.") != std::string::npos);
+  const std::string wrong = confirmed("circuit = \"1\"\nboard = \"CU3\"\n");
+  CHECK(wrong.find("unknown-reference: board \"CU3\" has no circuit \"1\"") != std::string::npos);
+  CHECK(confirmed("board = \"CU2\"\n").find("names a board, but no circuit") != std::string::npos);
+}
+
+TEST_CASE("an accessory has a known class or one of the installer's own") {
+  const std::string line = "class = \"dimmer\"";
+  const std::string own = "[class.alarm]\nlike = \"module\"\nelectronics = false\n[accessory.dim]";
+  const Run spoilt = run_installer(replaced(kFirm, line, "class = \"dimer\""));
+  CHECK(spoilt.all() == "11:9 unknown-class: there is no class of accessories \"dimer\"");
+  REQUIRE(spoilt.out.all()[0].hints.size() == 2);
+  CHECK(spoilt.out.all()[0].hints[0] == "Did you mean \"dimmer\"?");
+  CHECK(said("[accessory.dim]", "[class.dimmer]\n[accessory.dim]") ==
+        "10:8 known-class: the program knows the class \"dimmer\" already");
+  const Run run =
+      run_installer(replaced(replaced(kFirm, "[accessory.dim]", own), line, "class = \"alarm\""));
+  REQUIRE_MESSAGE(run.installer, run.all());
+  const CatalogueItem& item = run.installer->catalogue[0];
+  CHECK(item.kind == "module");
+  CHECK(item.needs_neutral.value_or(false));      // of the class that it is like
+  CHECK_FALSE(item.electronics.value_or(true));   // of its own class, which goes before
+  CHECK_FALSE(item.dims);
+}
+
 }  // namespace ohmleaf::record
