@@ -10,6 +10,10 @@
 
 namespace ohmleaf::layout {
 
+/// "6 kA" stays on one line: the space between a number and its unit does not break, nor those in
+/// "≤ 1.37 Ω", "BS 7671", "type A".
+std::string glued(const std::string& text);
+
 /// Looks paths up in the record and turns runs into text. Holds the items of the repeats that are
 /// being gone through.
 class Evaluator {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <set>
 
+#include "layout/eval.h"
 #include "layout/support.h"
 
 // What the engine promises of columns, breaks and grids, each without a PDF.
@@ -226,4 +227,26 @@ TEST_CASE("a field of the installer's own is bound by its name") {
   CHECK(page_of(d, "never") < 0);
   CHECK(page_of(d, "none") == 0);
   CHECK(page_of(d, "van_number is seven") == 0);
+}
+
+TEST_CASE("a number keeps its unit, a limit its sign, a standard its number") {
+  const std::string n = "\u00A0";
+  for (const auto& [plain, kept] : std::vector<std::pair<std::string, std::string>>{
+           {"RCBO B32, 30 mA type A, 6 kA", "RCBO B32, 30" + n + "mA type" + n + "A, 6" + n + "kA"},
+           {"≤ 1.37 Ω", "≤" + n + "1.37" + n + "Ω"},
+           {"to BS 7671:2018 by hand", "to BS" + n + "7671:2018 by hand"},
+           {"type of cable", "type of cable"},
+           {"3 A lamps, 4 lamps", "3" + n + "A lamps, 4 lamps"},
+           {"", ""}})
+    CHECK(glued(plain) == kept);
+}
+
+TEST_CASE("a tick that no check judges is still shown as it was given") {
+  Case c = many(2);
+  c.job.circuits[0].live.phase_sequence.value = true;
+  const Document d = table(
+      "{ heading = \"Ref\", path = \".ref\", key = true }, { heading = \"Sequence\", path = "
+      "\".phase_sequence\", show = \"verdict\" }",
+      c);
+  CHECK(page_of(d, "yes") == 0);
 }
