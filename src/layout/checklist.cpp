@@ -29,6 +29,7 @@ Stack Builder::check_line(const Block& b, const Runs& text, const Binding& outco
   std::string word = eval_.mapped(raw, words);
   if (word == raw) word = eval_.mapped(raw, b.words);
   if (word == "true" || word == "false") word = eval_.word(word == "true" ? "yes" : "no");
+  if (word == raw) word = eval_.in_language(word);
   word = unbroken(word);
   Rich rich = eval_.rich(text, Face::regular, theme().ink);
   const Verdict shown = verdict.value_or(Verdict::missing);

@@ -5,6 +5,7 @@
 
 #include "base/date.h"
 #include "base/text.h"
+#include "layout/translation.h"
 
 namespace ohmleaf::layout {
 namespace {
@@ -98,6 +99,12 @@ std::string Evaluator::mapped(const std::string& value, const WordMap& map) cons
   return value;
 }
 
+std::string Evaluator::in_language(const std::string& text,
+                                   const std::optional<Binding>& binding) const {
+  if (!form_.translation || (binding && binding->own)) return text;
+  return form_.translation->text(text);
+}
+
 std::string Evaluator::date_words(std::string_view iso) const {
   const auto month_name = [&](int month) {
     const std::string names = word("months");
@@ -136,7 +143,9 @@ std::string Evaluator::text_of(const View* v, const Run& how) const {
       if (out == v->text) out = word(v->text == "true" ? "yes" : "no");
       break;
     default:
-      out = glued(mapped(v->text, how.words));
+      out = mapped(v->text, how.words);
+      if (out == v->text) out = in_language(out, how.binding);
+      out = glued(out);
       break;
   }
   if (how.format == Format::unit && !v->unit.empty()) out += "\u00A0" + v->unit;

@@ -32,6 +32,9 @@ class Evaluator {
   Rich rich(const Runs& runs, Face face, Color color) const;
 
   std::string word(std::string_view key) const;
+  /// A text of the record in the form's language. `binding`: where it comes from; the installer's
+  /// and the client's own words stay as they are.
+  std::string in_language(const std::string& text, const std::optional<Binding>& binding = {}) const;
   /// A word through a map of the form's own, then through the engine's words, else as it stands.
   std::string mapped(const std::string& value, const WordMap& map) const;
   /// The verdict at a binding: a cell's, or a text that names one. "yes" and "in order" pass.

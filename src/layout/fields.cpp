@@ -44,7 +44,7 @@ Stack Builder::reading_stack(const Binding& source, const Sizes& z) {
   using checks::Verdict;
   const Verdict verdict = eval_.verdict(source).value_or(Verdict::not_applicable);
   const std::string text = member(*cell, "text"), unit = member(*cell, "unit");
-  const std::string limit = member(*cell, "limit"), note = member(*cell, "note");
+  const std::string limit = eval_.in_language(member(*cell, "limit")), note = member(*cell, "note");
   if (!text.empty()) {
     Rich value{{eval_.mapped(text, form_.words), Face::bold, theme().ink}};
     if (text == "yes" || text == "no") value[0].text = eval_.word(text);
@@ -65,7 +65,7 @@ Stack Builder::reading_stack(const Binding& source, const Sizes& z) {
     const std::string words = z.units ? eval_.word("limit") + " " + limit : limit;
     out.push_back(plain_piece(words, Face::regular, theme().muted, z.small, z.align));
   }
-  const std::string others = member(*cell, "other_limits");
+  const std::string others = eval_.in_language(member(*cell, "other_limits"));
   if (z.units && !others.empty())
     out.push_back(plain_piece(eval_.word("also") + " " + others, Face::regular, theme().muted,
                               z.small, z.align));
@@ -89,6 +89,7 @@ Stack Builder::verdict_stack(const Binding& source, const WordMap& words, TypeSi
   std::string text = eval_.mapped(raw, words);
   if (text == raw)
     text = raw == "true" ? eval_.word("yes") : raw == "false" ? eval_.word("no") : eval_.word(raw);
+  if (text == raw) text = eval_.in_language(text);
   const bool bold = *verdict >= checks::Verdict::borderline;
   Piece p = plain_piece(printable(text), bold ? Face::bold : Face::regular,
                         bold ? theme().of(*verdict) : theme().ink, size);

@@ -1,5 +1,6 @@
 #pragma once
 #include <map>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -14,11 +15,14 @@
 
 namespace ohmleaf::layout {
 
+class Translation;
+
 /// A checked path into the record. A path with leading dots starts at the item of a `repeat`:
 /// ".zs" at the innermost, "..ref" at the one around it; without dots at the record itself.
 struct Binding {
   int up = 0;        ///< number of leading dots
   std::string path;  ///< without the dots; empty: the item itself
+  bool own = false;  ///< the installer's or the client's words: never translated
   Span span;
 };
 
@@ -130,6 +134,7 @@ struct Form {
   Theme theme;
   WordMap words;  ///< the engine's own words, over the English ones
   std::vector<Block> blocks;
+  std::shared_ptr<const Translation> translation;  ///< for the record's texts; null: English
 };
 
 /// Reads and checks a form. Everything that is wrong is reported in one run with its place. The

@@ -114,6 +114,7 @@ std::optional<Binding> FormReader::bind(const TomlNode& node, Want want) {
     unknown_path(node, b);
     return std::nullopt;
   }
+  b.own = shape->own;
   if (!suits(*shape, want)) {
     wrong("form-path-kind", node,
           fmt::format("\"{}\" is {}, and {} is needed here", visible(node.text),

@@ -60,16 +60,16 @@ bool borderline(const Context& x) {
 using R = Row<Context>;
 
 const std::array kIssue{
-    R{"number", Type::text, "the certificate's number", GET(text_view(x.facts.number))},
+    R{"number", Type::own, "the certificate's number", GET(text_view(x.facts.number))},
     R{"revision", Type::text, "1 for the first issue",
       GET(View::of_text(std::to_string(x.facts.revision)))},
     R{"revised", Type::flag, "it is a later revision", GET(View::of_flag(x.facts.revision > 1))},
     R{"replaces", Type::text, "what it replaces", GET(text_view(x.facts.replaces))},
-    R{"chain_head", Type::text, "head of the chain of issues", GET(text_view(x.facts.chain_head))},
+    R{"chain_head", Type::own, "head of the chain of issues", GET(text_view(x.facts.chain_head))},
     R{"issued", Type::date, "date of issue", GET(issued_view(x))},
     R{"draft", Type::flag, "not issued", GET(View::of_flag(x.facts.draft))},
     R{"final", Type::flag, "issued", GET(View::of_flag(!x.facts.draft))},
-    R{"program", Type::text, "the program and its version", GET(text_view(x.facts.program))},
+    R{"program", Type::own, "the program and its version", GET(text_view(x.facts.program))},
 };
 
 const std::array kKind{
@@ -85,8 +85,8 @@ const std::array kKind{
 };
 
 const std::array kPerson{
-    R{"name", Type::text, "who tested and signs", GET(person_text(x, &record::Person::name))},
-    R{"role", Type::text, "in which capacity", GET(person_text(x, &record::Person::role))},
+    R{"name", Type::own, "who tested and signs", GET(person_text(x, &record::Person::name))},
+    R{"role", Type::own, "in which capacity", GET(person_text(x, &record::Person::role))},
 };
 
 const std::array kImages{
@@ -106,8 +106,8 @@ const std::array kVerdict{
 
 const std::array kNotification{
     R{"needed", Type::flag, "the work is notifiable", GET(flag_view(x.job.notification.needed))},
-    R{"route", Type::text, "by which route", GET(text_view(x.job.notification.route))},
-    R{"reference", Type::text, "reference", GET(text_view(x.job.notification.reference))},
+    R{"route", Type::own, "by which route", GET(text_view(x.job.notification.route))},
+    R{"reference", Type::own, "reference", GET(text_view(x.job.notification.reference))},
     R{"date", Type::date, "date of notification", GET(date_view(x.job.notification.date))},
 };
 

@@ -81,11 +81,11 @@ CellValue plain_value(const record::Field<Q>& field) {
 using A = Row<Fitted>;
 
 const std::array kAccessory{
-    A{"circuit", Type::text, "board and reference of its circuit",
+    A{"circuit", Type::own, "board and reference of its circuit",
       GET(text_view(circuit_place(x.job, static_cast<std::size_t>(f.circuit))))},
-    A{"name", Type::text, "what it is, as in the catalogue", GET(item_name(x, f.accessory.item))},
-    A{"make", Type::text, "maker and model", GET(item_make(x, f.accessory.item))},
-    A{"where", Type::text, "where it was fitted", GET(text_view(f.accessory.where))},
+    A{"name", Type::own, "what it is, as in the catalogue", GET(item_name(x, f.accessory.item))},
+    A{"make", Type::own, "maker and model", GET(item_make(x, f.accessory.item))},
+    A{"where", Type::own, "where it was fitted", GET(text_view(f.accessory.where))},
     A{"connection", Type::text, "how it is connected", GET(connection_view(f.accessory))},
     A{"box", Type::group, "depth of its box",
       GET(cell(f, x, "box_mm", plain_value(f.accessory.box_mm))), cell_members},
@@ -102,8 +102,8 @@ const std::array kAccessory{
     A{"joined", Type::flag, "joined to the radio network", GET(flag_view(f.accessory.joined))},
     A{"tested", Type::flag, "function tested", GET(flag_view(f.accessory.function_tested))},
     A{"verdict", Type::text, "the worst verdict of its checks", GET(worst(f, x))},
-    A{"serial", Type::text, "serial number", GET(text_view(f.accessory.serial))},
-    A{"note", Type::text, "a note", GET(text_view(f.accessory.note))},
+    A{"serial", Type::own, "serial number", GET(text_view(f.accessory.serial))},
+    A{"note", Type::own, "a note", GET(text_view(f.accessory.note))},
 };
 #undef GET
 
@@ -114,14 +114,14 @@ const std::array kAccessory{
 using C = Row<record::Control>;
 
 const std::array kControl{
-    C{"name", Type::text, "what it is", GET(item_name(x, c.item))},
-    C{"make", Type::text, "maker and model", GET(item_make(x, c.item))},
-    C{"where", Type::text, "where it is", GET(text_view(c.where))},
-    C{"controls", Type::texts, "what it works", GET(texts_view(c.controls))},
+    C{"name", Type::own, "what it is", GET(item_name(x, c.item))},
+    C{"make", Type::own, "maker and model", GET(item_make(x, c.item))},
+    C{"where", Type::own, "where it is", GET(text_view(c.where))},
+    C{"controls", Type::own_texts, "what it works", GET(texts_view(c.controls))},
     C{"joined", Type::flag, "joined to the radio network", GET(flag_view(c.joined))},
     C{"tested", Type::flag, "function tested", GET(flag_view(c.function_tested))},
-    C{"battery", Type::text, "the battery it takes", GET(text_view(c.battery))},
-    C{"serial", Type::text, "serial number", GET(text_view(c.serial))},
+    C{"battery", Type::own, "the battery it takes", GET(text_view(c.battery))},
+    C{"serial", Type::own, "serial number", GET(text_view(c.serial))},
 };
 #undef GET
 
@@ -137,7 +137,7 @@ bool anything(const record::Job& j) {
 }
 
 const std::array kNetwork{
-    R{"hub", Type::text, "where the hub stands", GET(text_view(j.network.hub))},
+    R{"hub", Type::own, "where the hub stands", GET(text_view(j.network.hub))},
     R{"opened", Type::flag, "opened for joining", GET(flag_view(j.network.opened))},
     R{"closed", Type::flag, "closed again at the end", GET(flag_view(j.network.closed))},
     R{"tried", Type::flag, "tried from every control", GET(flag_view(j.network.tried))},

@@ -49,7 +49,7 @@ View used_view(const Finding& f) {
 using F = Row<Finding>;
 
 const std::array kFinding{
-    F{"check", Type::text, "id of the check", GET(text_view(f.check))},
+    F{"check", Type::own, "id of the check", GET(text_view(f.check))},
     F{"verdict", Type::text, "the verdict", GET(View::of_text(std::string(name(f.verdict))))},
     F{"subject", Type::text, "what was judged", GET(text_view(f.subject))},
     F{"message", Type::text, "the finding, one sentence", GET(text_view(f.message))},
@@ -64,11 +64,11 @@ const std::array kFinding{
     F{"causes", Type::texts, "likely causes, most likely first", GET(causes_view(f))},
     F{"action", Type::text, "what to do next", GET(text_view(f.action))},
     F{"caution", Type::text, "where the action can hurt", GET(text_view(f.caution))},
-    F{"place", Type::text, "the circuit it is about, by reference and name",
+    F{"place", Type::own, "the circuit it is about, by reference and name",
       GET(text_view(place_words(f, x)))},
-    F{"circuit", Type::text, "the circuit's reference", GET(circuit_ref(f, x))},
-    F{"confirmed_by", Type::text, "who confirmed it", GET(text_view(f.confirmed_by))},
-    F{"confirmed_reason", Type::text, "why it was confirmed", GET(text_view(f.confirmed_reason))},
+    F{"circuit", Type::own, "the circuit's reference", GET(circuit_ref(f, x))},
+    F{"confirmed_by", Type::own, "who confirmed it", GET(text_view(f.confirmed_by))},
+    F{"confirmed_reason", Type::own, "why it was confirmed", GET(text_view(f.confirmed_reason))},
     F{"used_permille", Type::text, "share of the limit used, in thousandths", GET(used_view(f))},
 };
 #undef GET
@@ -190,7 +190,7 @@ const std::array kLimit{
                [](const Basis& b, const Context&) { return text_view(join(b.sources, ", ")); }},
     Row<Basis>{"provenance", Type::text, "published, computed, memory …",
                [](const Basis& b, const Context&) { return provenance_view(*b.finding); }},
-    Row<Basis>{"circuits", Type::text, "the circuits it holds for; nothing where it is all of them",
+    Row<Basis>{"circuits", Type::own, "the circuits it holds for; nothing where it is all of them",
                [](const Basis& b, const Context& x) { return circuits_of(b, x); }},
 };
 std::vector<Shape> limit_members() {

@@ -28,7 +28,7 @@ View reason(const Item& i) {
 }
 
 const std::array kItem{
-    Row<Item>{"key", Type::text, "the item's key in the job file",
+    Row<Item>{"key", Type::own, "the item's key in the job file",
               [](const Item& i, const Context&) { return View::of_text(std::string(i.text.key)); }},
     Row<Item>{
         "words", Type::text, "what is inspected",
@@ -36,7 +36,7 @@ const std::array kItem{
     Row<Item>{"outcome", Type::text,
               "in order, not in order, not applicable, limitation, not recorded",
               [](const Item& i, const Context&) { return View::of_text(std::string(outcome(i))); }},
-    Row<Item>{"reason", Type::text, "why it does not apply, or what limited it",
+    Row<Item>{"reason", Type::own, "why it does not apply, or what limited it",
               [](const Item& i, const Context&) { return reason(i); }},
 };
 
@@ -62,8 +62,8 @@ std::string make_words(const record::Instrument& i) {
 using I = Row<record::Instrument>;
 const std::array kInstrument{
     I{"kind", Type::text, "what it is", GET(text_view(i.kind))},
-    I{"make", Type::text, "make and model", GET(text_view(make_words(i)))},
-    I{"serial", Type::text, "serial number", GET(text_view(i.serial))},
+    I{"make", Type::own, "make and model", GET(text_view(make_words(i)))},
+    I{"serial", Type::own, "serial number", GET(text_view(i.serial))},
     I{"calibrated", Type::date, "last calibrated", GET(date_view(i.calibrated))},
     I{"calibration_due", Type::date, "calibration due", GET(date_view(i.calibration_due))},
 };

@@ -33,6 +33,7 @@ std::string other_limits(const Context& c, int circuit, std::string_view path,
 constexpr std::string_view kind_words(Type type) {
   switch (type) {
     case Type::text:
+    case Type::own:
       return "text";
     case Type::flag:
       return "true or false";
@@ -43,6 +44,7 @@ constexpr std::string_view kind_words(Type type) {
     case Type::list:
       return "list";
     case Type::texts:
+    case Type::own_texts:
       return "list of texts";
   }
   return "text";
@@ -57,7 +59,9 @@ Shape leaf_shape(std::string_view name, Type type, std::string_view help) {
   s.type = std::string(kind_words(type));
   switch (type) {
     case Type::text:
+    case Type::own:
       s.kind = View::Kind::text;
+      s.own = type == Type::own;
       break;
     case Type::flag:
       s.kind = View::Kind::flag;
@@ -70,7 +74,9 @@ Shape leaf_shape(std::string_view name, Type type, std::string_view help) {
       break;
     case Type::list:
     case Type::texts:
+    case Type::own_texts:
       s.kind = View::Kind::list;
+      s.own = type == Type::own_texts;
       break;
   }
   return s;
@@ -168,7 +174,10 @@ std::vector<Shape> cell_members() {
       {"expected", "the value to expect, worked out beforehand"},
   }};
   std::vector<Shape> out;
-  for (const Item& i : items) out.push_back(leaf_shape(i.name, Type::text, i.help));
+  for (const Item& i : items) {
+    const bool own = std::string_view(i.name) == "note";
+    out.push_back(leaf_shape(i.name, own ? Type::own : Type::text, i.help));
+  }
   return out;
 }
 

@@ -21,7 +21,8 @@ struct Context {
   const IssueFacts& facts;
 };
 
-enum class Type { text, flag, date, group, list, texts };
+/// `own`, `own_texts`: in the installer's or the client's own words, which are never translated.
+enum class Type { text, own, flag, date, group, list, texts, own_texts };
 
 template <class T>
 struct Row {

@@ -48,13 +48,13 @@ const std::array kSupply{
     R{"ze_by", Type::text, "how Ze was obtained",
       GET(means_view(j.supply.ze_by, bool(j.supply.ze)))},
     R{"ra", Type::group, "resistance of the earth electrode", CELL("supply.ra", supply.ra)},
-    R{"electrode", Type::text, "the earth electrode", GET(text_view(j.supply.electrode))},
+    R{"electrode", Type::own, "the earth electrode", GET(text_view(j.supply.electrode))},
     R{"pfc", Type::group, "prospective fault current at the origin",
       GET(split_view(x, kJob, "supply.pfc", j.supply.pfc)), split_members<record::EachCurrent>},
     R{"pfc_by", Type::text, "how the fault current was obtained",
       GET(means_view(j.supply.pfc_by, bool(j.supply.pfc)))},
     R{"main_fuse", Type::text, "the distributor's fuse", GET(device_words(j.supply.main_fuse))},
-    R{"main_switch", Type::text, "main switch", GET(text_view(j.supply.main_switch))},
+    R{"main_switch", Type::own, "main switch", GET(text_view(j.supply.main_switch))},
     R{"rcd", Type::text, "RCD at the origin", GET(device_words(j.supply.rcd))},
     R{"voltage", Type::text, "nominal voltage to earth",
       GET(number_view(j.supply.voltage, "V", 230))},
@@ -136,7 +136,7 @@ const std::array kBonding{
 };
 
 const std::array kIsolation{
-    R{"point", Type::text, "where the supply was cut off", GET(text_view(j.isolation.point))},
+    R{"point", Type::own, "where the supply was cut off", GET(text_view(j.isolation.point))},
     R{"locked", Type::flag, "locked off", GET(flag_view(j.isolation.locked))},
     R{"notice", Type::flag, "warning notice posted", GET(flag_view(j.isolation.notice))},
     R{"proved_dead", Type::date, "when it was proved dead",
@@ -145,7 +145,7 @@ const std::array kIsolation{
       GET(instrument_name(x, j.isolation.proving_unit))},
     R{"indicator", Type::text, "the voltage indicator",
       GET(instrument_name(x, j.isolation.indicator))},
-    R{"by", Type::text, "who isolated",
+    R{"by", Type::own, "who isolated",
       GET(person_view(x, j.isolation.by ? j.isolation.by : j.person))},
 };
 #undef CELL

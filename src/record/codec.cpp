@@ -87,6 +87,7 @@ void Codec<Texts>::shape(Shape& s, const Rule& rule) {
   s.kind = View::Kind::list;
   s.type = "list of texts";
   s.words.assign(rule.words.begin(), rule.words.end());
+  s.own = rule.words.empty();
 }
 
 void Codec<std::vector<InspectionItem>>::read(Reader& in, const Value& value,

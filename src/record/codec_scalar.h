@@ -68,6 +68,7 @@ struct Codec<Text> {
     s.kind = View::Kind::text;
     s.type = rule.lines ? "text of one or more lines" : "text";
     s.words.assign(rule.words.begin(), rule.words.end());
+    s.own = rule.words.empty();
   }
 };
 

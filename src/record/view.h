@@ -45,6 +45,7 @@ struct Shape {
   std::string unit;
   bool required = false;
   std::string help;
+  bool own = false;                ///< the installer's or the client's own words, in their language
   std::vector<std::string> words;  ///< the allowed words of a choice
   std::vector<Shape> members;      ///< group, and the element of a list
 
