@@ -38,7 +38,8 @@ std::string forms_at_hand(const Workspace& w) {
   for (const fs::path& folder : w.form_folders) {
     std::error_code ec;
     for (fs::directory_iterator it(folder, ec), end; !ec && it != end; it.increment(ec))
-      if (it->path().extension() == ".toml" && !it->path().stem().string().starts_with("theme-"))
+      if (it->path().extension() == ".toml" && !it->path().stem().string().starts_with("theme-") &&
+          !it->path().stem().string().starts_with("words-"))
         names.push_back(it->path().stem().string());
   }
   std::sort(names.begin(), names.end());
@@ -108,6 +109,12 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                              "The theme \"" + look.name + "\" of the pages", look.bytes,
                              Attachment::Relation::supplement});
     seed += sha256_hex(look.bytes);
+  }
+  if (stationery.words) {
+    m.attachments.push_back({words_file_name(stationery.words->name), "application/toml",
+                             "The words of the language that the pages are in",
+                             stationery.words->bytes, Attachment::Relation::supplement});
+    seed += sha256_hex(stationery.words->bytes);
   }
   if (!facts.draft)
     m.attachments.push_back({kCertificateRecord, "application/json",
@@ -195,8 +202,12 @@ std::optional<Stationery> load_stationery(const Workspace& w, const std::vector<
   auto look = load_look(w, sources, out);
   auto forms = load_forms(w, names, look ? look->theme : layout::Theme{}, sources, out);
   auto art = load_artwork(w, out);
+  std::optional<LoadedWords> words;
+  if (w.language != kEnglish && !(words = load_words(w, sources, out))) return std::nullopt;
   if (!look || !forms || !art) return std::nullopt;
-  return Stationery{std::move(*forms), std::move(*art), std::move(*look)};
+  if (words)
+    for (LoadedForm& f : *forms) f.form = layout::translated(f.form, words->translation);
+  return Stationery{std::move(*forms), std::move(*art), std::move(*look), std::move(words)};
 }
 
 std::optional<std::string> render(const Workspace& w, const checks::Report& report,

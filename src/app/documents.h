@@ -5,6 +5,7 @@
 
 #include "app/images.h"
 #include "app/look.h"
+#include "app/words.h"
 #include "app/workspace.h"
 #include "checks/finding.h"
 #include "layout/form.h"
@@ -16,7 +17,7 @@ namespace ohmleaf::app {
 struct LoadedForm {
   std::string name;   ///< "minor-works"
   std::string bytes;
-  layout::Form form;
+  layout::Form form;  ///< in the language of the pages
 };
 
 /// The logo and the signer's signature, where the profile names them.
@@ -34,6 +35,7 @@ struct Stationery {
   std::vector<LoadedForm> forms;
   Artwork artwork;
   Look look;
+  std::optional<LoadedWords> words;  ///< none where the pages are in English
 };
 std::optional<Stationery> load_stationery(const Workspace& workspace,
                                           const std::vector<std::string>& names, Sources& sources,

@@ -87,6 +87,8 @@ struct Renderer {
       files.push_back({"form-" + f.name + ".toml", f.bytes});
     if (const Look& look = stationery.look; !look.name.empty())
       files.push_back({"theme-" + look.name + ".toml", look.bytes});
+    if (stationery.words)
+      files.push_back({words_file_name(stationery.words->name), stationery.words->bytes});
     const auto& images = stationery.artwork.images;
     for (std::size_t i = 0; i < images.size(); ++i)
       files.push_back({image_file_name(i), images[i].bytes});

@@ -48,6 +48,20 @@ std::string folder_name_of(const fs::path& job) {
   return (ec ? job : whole).parent_path().filename().string();
 }
 
+/// The command line before the job before the profile.
+void choose_language(Workspace& w, const Places& places) {
+  w.language = kEnglish;
+  for (const record::Text& t : {w.installer.look.language, w.job.language})
+    if (t) {
+      w.language = *t;
+      w.language_span = t.span;
+    }
+  if (places.language) {
+    w.language = *places.language;
+    w.language_span = {};
+  }
+}
+
 fs::path beside(const fs::path& profile, const char* name) {
   const fs::path folder = profile.parent_path();
   return folder.empty() ? fs::path(name) : folder / name;
@@ -84,6 +98,7 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
 
   w.theme = places.theme;
   w.archive_root = places.archive.value_or(beside(w.installer_path, "archive"));
+  choose_language(w, places);
   w.form_folders = {beside(w.installer_path, "forms"), places.data_folder / "forms"};
   return w;
 }

@@ -11,12 +11,16 @@
 
 namespace ohmleaf::app {
 
+/// The language that needs no words file.
+inline constexpr const char* kEnglish = "english";
+
 /// Where a command looks; everything comes from the caller.
 struct Places {
   std::optional<std::filesystem::path> installer;  ///< instead of walking up from the job
   std::optional<std::filesystem::path> archive;    ///< instead of beside installer.toml
   std::filesystem::path data_folder;               ///< holds forms/
   std::optional<std::string> theme;                ///< instead of the one in installer.toml
+  std::optional<std::string> language;             ///< instead of the job's or the installer's
 };
 
 /// A job read with the profile it belongs to. Immutable once loaded.
@@ -30,6 +34,8 @@ struct Workspace {
   std::filesystem::path archive_root;
   std::optional<std::string> theme;                 ///< as in Places
   std::vector<std::filesystem::path> form_folders;  ///< the installer's own before ours
+  std::string language;  ///< of the pages: the name of a words file, or kEnglish
+  Span language_span;    ///< where it was chosen; not valid for the command line
 };
 
 /// Reads a job (a file, or a folder that holds job.toml), finds its installer.toml, reads that,

@@ -23,6 +23,11 @@ void add_common(Command& command, Common& c, unsigned which) {
     command.add_flag("-q,--quiet", c.quiet, "Only the last line");
     command.add_flag("-v,--verbose", c.verbose, "Passing readings too, each with its limit");
   }
+  if ((which & kLanguage) != 0)
+    command.add_option("--language", c.language,
+                       "Language of the pages, such as cymraeg (default: the job's, then the "
+                       "installer's; `ohmleaf forms` names them)")
+        ->type_name("NAME");
   command.add_option("--color", c.color, "When to colour: auto, always, never")
       ->one_of({"auto", "always", "never"});
 }
@@ -32,6 +37,7 @@ app::Places places_of(const Common& c, const Environment& e) {
   if (!c.installer.empty()) p.installer = c.installer;
   if (!c.archive.empty()) p.archive = c.archive;
   if (!c.theme.empty()) p.theme = c.theme;
+  if (!c.language.empty()) p.language = c.language;
   p.data_folder = e.data_folder;
   return p;
 }

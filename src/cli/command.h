@@ -18,13 +18,21 @@ struct Common {
   std::string installer;
   std::string archive;
   std::string theme;
+  std::string language;
   std::string color = "auto";
   bool json = false;
   bool quiet = false;
   bool verbose = false;
 };
 
-enum CommonFlags : unsigned { kInstaller = 1, kArchive = 2, kJson = 4, kVolume = 8, kTheme = 16 };
+enum CommonFlags : unsigned {
+  kInstaller = 1,
+  kArchive = 2,
+  kJson = 4,
+  kVolume = 8,
+  kTheme = 16,
+  kLanguage = 32
+};
 /// Adds the options of `which` (and always --color) to a command.
 void add_common(Command& command, Common& common, unsigned which);
 

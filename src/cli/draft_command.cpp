@@ -56,7 +56,7 @@ void add_one(Command& app, Environment& e, int& exit_code, const char* name, con
         ->type_name("FORM");
   else
     o->documents = std::move(documents);
-  add_common(*c, o->common, kInstaller | kTheme);
+  add_common(*c, o->common, kInstaller | kTheme | kLanguage);
   const std::string tail = suffix;
   c->callback([o, &e, &exit_code, tail] { exit_code = render_draft(e, *o, tail.c_str()); });
 }

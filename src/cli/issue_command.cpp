@@ -94,7 +94,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   Command* c = app.add_subcommand("issue", "Issue the certificate and file it in the archive");
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
-  add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
   c->callback([o, &e, &exit_code] { exit_code = run_issue(e, *o, false); });
 
   auto r = std::make_shared<IssueOptions>();
@@ -103,7 +103,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   v->add_option("job", r->job, "The corrected job")->required()->type_name("JOB");
   v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");
   v->add_option("--copy", r->copy, "Write a copy of the PDF here as well")->type_name("FILE");
-  add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme);
+  add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
   v->callback([r, &e, &exit_code] { exit_code = run_issue(e, *r, true); });
 }
 

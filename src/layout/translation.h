@@ -51,7 +51,8 @@ class Translation {
 
   void add_text(Pattern pattern);
   void add_form(Pattern pattern) { forms_[pattern.english] = std::move(pattern); }
-  std::size_t size() const { return texts_.size() + forms_.size(); }
+  const std::vector<Pattern>& texts() const { return texts_; }  ///< the best fit first
+  const std::map<std::string, Pattern, std::less<>>& forms() const { return forms_; }
 
  private:
   std::string translated(std::string_view text, int depth) const;

@@ -61,6 +61,7 @@ struct Look {
   Text logo;                               ///< path of an image
   Text motto;
   Text theme;
+  Text language;                           ///< of the pages: a words file, "cymraeg"
 };
 
 struct Numbering {

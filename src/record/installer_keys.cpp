@@ -91,6 +91,9 @@ std::span<const Key<Look>> keys<Look>() {
       key<&L::logo>("logo", no, "path of an image, from the folder of installer.toml"),
       key<&L::motto>("motto", no, "a line under the name"),
       key<&L::theme>("theme", no, "path of a theme, from the folder of installer.toml"),
+      key<&L::language>("language", no,
+                        "language of the pages: the name of a words file, such as cymraeg; english "
+                        "where left out"),
   };
   return table;
 }

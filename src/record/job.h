@@ -252,6 +252,7 @@ struct Job {
   Texts instruments;                       ///< keys; default: every one of the installer's
   Field<Date> next_inspection;             ///< installation certificate, condition report
   Texts documents;                         ///< what to print; sensible ones by default
+  Text language;                           ///< of the pages, where not the installer's usual one
   Supply supply;
   Bonding bonding;
   Isolation isolation;

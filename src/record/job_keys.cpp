@@ -53,6 +53,9 @@ std::span<const Key<Job>> keys<Job>() {
                                "minor works, which never reset it"),
       key<&J::documents>("documents", no,
                          "which documents to print; the usual ones where left out"),
+      key<&J::language>("language", no,
+                        "language of the pages, such as cymraeg; that of installer.toml where left "
+                        "out"),
       key<&J::supply>("supply", no, "the supply and its earthing"),
       key<&J::bonding>("bonding", no, "earthing and main bonding conductors"),
       key<&J::isolation>("isolation", no, "how it was isolated and proved dead"),
