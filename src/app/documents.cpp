@@ -75,6 +75,7 @@ std::string certificate_record(const Workspace& w, const Stationery& stationery,
   j.set("format", 1).set("number", facts.number).set("revision", facts.revision);
   j.set("replaces", facts.replaces).set("issued", created.iso()).set("program", facts.program);
   j.set("chain_head", facts.chain_head).set("job", w.job.job_id());
+  if (stationery.words) j.set("language", stationery.words->name);
   j.set("documents", std::move(documents)).set("images", std::move(images));
   j.set("theme", stationery.look.name);
   return j.dump() + "\n";

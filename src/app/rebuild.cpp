@@ -46,7 +46,7 @@ std::nullopt_t not_ours(const std::string& why, Diagnostics& out) {
 struct Said {
   layout::IssueFacts facts;
   Instant issued;
-  std::string job, theme;
+  std::string job, theme, language;
   std::vector<std::string> documents, images;
 };
 
@@ -68,6 +68,7 @@ std::optional<Said> said_by(const std::string& bytes, Diagnostics& out) {
   const std::int64_t* number = revision != nullptr ? revision->as_int() : nullptr;
   Said s;
   s.job = record->text("job");
+  s.language = record->text("language");
   s.documents = texts(*record, "documents");
   s.images = texts(*record, "images");
   s.theme = record->text("theme");
@@ -141,6 +142,7 @@ std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, So
   if (!unpack(*files, *said, folder.path(), out)) return std::nullopt;
   Places places;
   places.installer = folder.path() / "installer.toml";
+  places.language = said->language.empty() ? kEnglish : said->language;
   places.data_folder = folder.path() / "none";  // nothing but what the certificate carries
   places.theme = said->theme.empty() ? "plain" : said->theme;
   const auto w = load(folder.path() / "jobs" / said->job, places, sources, out);

@@ -103,6 +103,16 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   return w;
 }
 
+std::vector<fs::path> form_folders(const Places& places) {
+  std::vector<fs::path> out;
+  std::error_code ec;
+  Diagnostics none;  // no profile is no error here
+  if (const auto profile = profile_for(fs::current_path(ec), places, none))
+    out.push_back(beside(*profile, "forms"));
+  out.push_back(places.data_folder / "forms");
+  return out;
+}
+
 std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {
   if (places.archive) return places.archive;
   std::error_code ec;

@@ -43,6 +43,10 @@ struct Workspace {
 std::optional<Workspace> load(const std::filesystem::path& job, const Places& places,
                               Sources& sources, Diagnostics& out);
 
+/// Where forms, themes and words files lie, the installer's own folder first. Without an
+/// installer.toml, found by walking up from the current folder or named, ours alone.
+std::vector<std::filesystem::path> form_folders(const Places& places);
+
 /// The archive that a command without a job works on: `--archive`, or archive/ beside the
 /// installer.toml found by walking up from the current folder.
 std::optional<std::filesystem::path> archive_root(const Places& places, Diagnostics& out);

@@ -46,6 +46,7 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_issue(app, e, exit_code);
   add_archive(app, e, exit_code);
   add_extract(app, e, exit_code);
+  add_forms(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   try {
     const Parsed parsed = app.parse(args);

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <array>
+#include <type_traits>
+#include <utility>
 #include <functional>
 
 #include "base/text.h"
@@ -95,9 +97,11 @@ bool wired(const CircuitAt& c, record::CircuitType type) {
 // Each row's value, as an expression of the circuit `c` and the context `x`.
 #define GET(expression) \
   [](const CircuitAt& c, [[maybe_unused]] const Context& x) -> View { return expression; }
-#define CELL(path, member) GET(cell(c, x, path, c.circuit.member)), cell_members
+#define UNIT(member) unit_of<std::remove_cvref_t<decltype(std::declval<Circuit>().member)>>
+#define CELL(path, member) GET(cell(c, x, path, c.circuit.member)), cell_members, UNIT(member)
 #define SPLIT(path, member, Set) \
-  GET(split(c, x, path, c.circuit.member)), split_members<record::Set>
+  GET(split(c, x, path, c.circuit.member)), split_members<record::Set>, UNIT(member)
+#define QUANTITY(member) GET(quantity_view(c.circuit.member)), nullptr, UNIT(member)
 
 const std::array kRows{
     R{"ref", Type::own, "the circuit's reference at its board", GET(text_view(c.circuit.ref))},
@@ -111,22 +115,22 @@ const std::array kRows{
     R{"phase", Type::own, "the phase it stands on", GET(text_view(c.circuit.phase))},
     R{"feeds", Type::texts, "what it feeds", GET(texts_view(c.circuit.feeds))},
     R{"places", Type::texts, "where it runs", GET(texts_view(c.circuit.places))},
-    R{"load", Type::text, "design current", GET(quantity_view(c.circuit.load))},
+    R{"load", Type::text, "design current", QUANTITY(load)},
     R{"device", Type::text, "the device that protects it, in words",
       GET(device_view(c.circuit, &limits::Device::words))},
     R{"device_standard", Type::text, "the standard of the device",
       GET(device_view(c.circuit, device_standard))},
     R{"rating", Type::text, "rated current of the device",
-      GET(device_view(c.circuit, device_rating, "A"))},
+      GET(device_view(c.circuit, device_rating, "A")), nullptr, "A"},
     R{"breaking", Type::text, "rated short-circuit capacity",
-      GET(device_view(c.circuit, device_breaking, "kA"))},
+      GET(device_view(c.circuit, device_breaking, "kA")), nullptr, "kA"},
     R{"rcd", Type::text, "its additional protection, in words",
       GET(text_view(rcd_words(c.circuit, x)))},
     R{"cable", Type::text, "line and protective conductor, kind of cable",
       GET(text_view(cable_words(c.circuit.cable)))},
-    R{"line_size", Type::text, "line conductor", GET(quantity_view(c.circuit.cable.line))},
-    R{"cpc_size", Type::text, "protective conductor", GET(quantity_view(c.circuit.cable.cpc))},
-    R{"length", Type::text, "length of the cable", GET(quantity_view(c.circuit.cable.length))},
+    R{"line_size", Type::text, "line conductor", QUANTITY(cable.line)},
+    R{"cpc_size", Type::text, "protective conductor", QUANTITY(cable.cpc)},
+    R{"length", Type::text, "length of the cable", QUANTITY(cable.length)},
     R{"method", Type::own, "reference method of installation",
       GET(text_view(c.circuit.cable.method))},
     R{"verdict", Type::text, "the worst verdict of the circuit", worst},
@@ -138,7 +142,7 @@ const std::array kRows{
     R{"ring_crossed", Type::group, "cross-connection steps done at every point",
       CELL("dead.ring_crossed", dead.ring_crossed)},
     R{"insulation_volts", Type::text, "test voltage of the insulation test",
-      GET(quantity_view(c.circuit.dead.insulation.volts))},
+      QUANTITY(dead.insulation.volts)},
     R{"insulation_live", Type::group, "insulation, live to live",
       SPLIT("dead.insulation.live_live", dead.insulation.live_live, EachPair)},
     R{"insulation_earth", Type::group, "insulation, live to earth",
@@ -171,7 +175,9 @@ const std::array kRows{
       GET(evidence_view(x, c.index)), finding_members},
 };
 #undef SPLIT
+#undef QUANTITY
 #undef CELL
+#undef UNIT
 #undef GET
 
 }  // namespace

@@ -31,7 +31,19 @@ struct Row {
   std::string_view help;
   View (*get)(const T&, const Context&) = nullptr;
   std::vector<Shape> (*members)() = nullptr;  ///< of a group or a list's element
+  std::string_view unit = {};
 };
+
+/// The unit of a field of the record, by its type: empty for what is not measured.
+template <class T>
+inline constexpr std::string_view unit_of = {};
+template <class Q>
+requires requires { Q::unit::symbol; }
+inline constexpr std::string_view unit_of<record::Field<Q>> = Q::unit::symbol;
+template <class Q>
+inline constexpr std::string_view unit_of<record::Measured<Q>> = Q::unit::symbol;
+template <class Q, class Set>
+inline constexpr std::string_view unit_of<record::Split<Q, Set>> = Q::unit::symbol;
 
 Shape leaf_shape(std::string_view name, Type type, std::string_view help);
 
@@ -49,6 +61,7 @@ std::vector<Shape> shapes_from(std::span<const Row<T>> rows) {
   for (const Row<T>& row : rows) {
     out.push_back(leaf_shape(row.name, row.type, row.help));
     if (row.members) out.back().members = row.members();
+    out.back().unit = row.unit;
   }
   return out;
 }

@@ -1,4 +1,6 @@
 #include <array>
+#include <type_traits>
+#include <utility>
 
 #include "layout/model_rows.h"
 
@@ -37,7 +39,8 @@ View earthing_view(const record::Supply& s) {
   []([[maybe_unused]] const record::Job& j, [[maybe_unused]] const Context& x) -> View { \
     return expression;                                                                   \
   }
-#define CELL(path, member) GET(job_cell(x, path, j.member)), cell_members
+#define UNIT(member) unit_of<std::remove_cvref_t<decltype(std::declval<record::Job>().member)>>
+#define CELL(path, member) GET(job_cell(x, path, j.member)), cell_members, UNIT(member)
 using R = Row<record::Job>;
 
 const std::array kSupply{
@@ -57,7 +60,7 @@ const std::array kSupply{
     R{"main_switch", Type::own, "main switch", GET(text_view(j.supply.main_switch))},
     R{"rcd", Type::text, "RCD at the origin", GET(device_words(j.supply.rcd))},
     R{"voltage", Type::text, "nominal voltage to earth",
-      GET(number_view(j.supply.voltage, "V", 230))},
+      GET(number_view(j.supply.voltage, "V", 230)), nullptr, "V"},
     R{"phases", Type::text, "number of phases", GET(number_view(j.supply.phases, "", 1))},
     R{"polarity", Type::flag, "polarity of the supply confirmed",
       GET(flag_view(j.supply.polarity))},
@@ -67,7 +70,7 @@ const std::array kSupply{
       GET(View::of_flag(j.supply.phases&&* j.supply.phases == Decimal::integer(3)))},
     R{"reconnected", Type::flag, "earthing conductor reconnected after the test",
       GET(flag_view(j.supply.reconnected))},
-    R{"neutral", Type::text, "supply neutral", GET(quantity_view(j.supply.neutral))},
+    R{"neutral", Type::text, "supply neutral", GET(quantity_view(j.supply.neutral)), nullptr, UNIT(supply.neutral)},
     R{"other_sources", Type::texts, "other sources of supply",
       GET(texts_view(j.supply.other_sources))},
 };
@@ -89,10 +92,10 @@ const std::array kPart{
     Row<Part>{"name", Type::text, "what is bonded: water, gas, oil, structure, other",
               GET(View::of_text(p.name))},
     Row<Part>{"size", Type::group, "the bonding conductor",
-              GET(job_cell(x, "bonding." + p.key, p.size)), cell_members},
+              GET(job_cell(x, "bonding." + p.key, p.size)), cell_members, "mm²"},
     Row<Part>{"ohms", Type::group, "continuity of the bonding conductor",
-              GET(job_cell(x, "bonding." + p.key + "_ohms", p.ohms)), cell_members},
-    Row<Part>{"length", Type::text, "length of the conductor", GET(quantity_view(p.length))},
+              GET(job_cell(x, "bonding." + p.key + "_ohms", p.ohms)), cell_members, "Ω"},
+    Row<Part>{"length", Type::text, "length of the conductor", GET(quantity_view(p.length)), nullptr, "m"},
 };
 
 View parts_view(const Context& x) {
@@ -149,6 +152,7 @@ const std::array kIsolation{
       GET(person_view(x, j.isolation.by ? j.isolation.by : j.person))},
 };
 #undef CELL
+#undef UNIT
 #undef GET
 
 }  // namespace
