@@ -176,7 +176,7 @@ int run_check(Environment& e, const FormsOptions& o) {
   std::string text =
       fmt::format("{}: {}, nothing wrong\n", visible(o.check), kind_words(checked->kind));
   if (!checked->untranslated.empty()) {
-    text += fmt::format("{} texts of the forms have no line yet and stay English:\n",
+    text += fmt::format("texts of the forms that have no line yet and stay English: {}\n",
                         checked->untranslated.size());
     for (const std::string& m : checked->untranslated)
       text += "  " + visible(Json(m).dump()) + " = \"\"\n";

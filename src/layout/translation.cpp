@@ -10,14 +10,11 @@ namespace {
 
 constexpr int kDeepest = 12;
 
-/// What stands between numbers and is the same in every language.
-constexpr std::array<std::string_view, 60> kUnits{
-    "A",    "kA",      "mA",   "V",    "mV",  "Ω",   "MΩ",   "mΩ",    "mΩ/m", "mV/A/m",
-    "mm",   "mm²",     "m",    "ms",   "s",   "W",   "kW",   "%",     "°C",   "Hz",
-    "A²s",  "d.c.",    "a.c.", "Ze",   "Zs",  "RA",  "R1",   "R2",    "r1",   "rn",
-    "r2",   "R1+R2",   "Ipf",  "U0",   "Ib",  "In",  "Iz",   "IΔn",   "Ia",   "Cmin",
-    "I²t",  "k",       "S",    "r1+r2", "LIM", "N/A", "TN",   "TT",    "TN-S", "TN-C-S",
-    "BS",   "EN",      "IEC",  "RCD",  "LED", "PV",  "RCBO", "AFDD",  "T",    "r1+rn"};
+/// What stands between numbers and is the same in every language, besides what has no small letter.
+constexpr std::array<std::string_view, 33> kUnits{
+    "kA", "mA", "mV",  "mΩ",  "mΩ/m", "mV/A/m", "mm", "mm²",    "m",       "ms",  "s",
+    "kW", "Hz", "A²s", "d.c.", "a.c.", "Ze",     "Zs", "r1",     "rn",      "r2",  "Ipf",
+    "Ib", "In", "Iz",  "IΔn", "Ia",   "Cmin",   "k",  "R(cpc)", "R(line)", "r1+r2", "r1+rn"};
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
@@ -26,28 +23,40 @@ char lower(char c) { return is_upper(c) ? static_cast<char>(c - 'A' + 'a') : c; 
 
 /// A number, a unit, a sign: nothing to translate.
 bool neutral(std::string_view token) {
+  if (std::find(kUnits.begin(), kUnits.end(), token) != kUnits.end()) return true;
   while (!token.empty() && std::string_view("([<>=±,;:").find(token.front()) != std::string_view::npos)
     token.remove_prefix(1);
   while (!token.empty() && std::string_view(")],;:?").find(token.back()) != std::string_view::npos)
     token.remove_suffix(1);
   if (std::find(kUnits.begin(), kUnits.end(), token) != kUnits.end()) return true;
   if (!token.empty() && is_digit(token.front())) return true;  // "32", "7.41", "2026-11-20", "6A"
-  return std::none_of(token.begin(), token.end(),
-                      [](char c) { return is_upper(c) || is_lower(c); });
+  if (token.size() > 1 && token[0] == 'p' && is_digit(token[1])) return true;  // of a book
+  return std::none_of(token.begin(), token.end(), is_lower);  // "TN-C-S", "L1–N", "≤"
 }
 
 /// Whether a sentence ends at the full stop or question mark at `i`.
 bool ends_sentence(std::string_view text, std::size_t i) {
-  if (text[i] != '.' && text[i] != '?') return false;
-  return i + 2 < text.size() && text[i + 1] == ' ' &&
-         (is_upper(text[i + 2]) || text[i + 2] == '"');
+  if (i + 2 >= text.size() || text[i + 1] != ' ') return false;
+  return text[i] == '?' || (text[i] == '.' && (is_upper(text[i + 2]) || text[i + 2] == '"'));
+}
+
+/// Where the parts of a text end: at semicolons and ends of sentences outside of brackets. `weak`:
+/// at semicolons only.
+std::vector<std::size_t> ends_of(std::string_view text, bool weak) {
+  std::vector<std::size_t> out;
+  int depth = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] == '(') ++depth;
+    if (text[i] == ')') --depth;
+    if (depth > 0) continue;
+    const bool semicolon = text[i] == ';' && i + 1 < text.size() && text[i + 1] == ' ';
+    if (weak ? semicolon : ends_sentence(text, i)) out.push_back(i);
+  }
+  return out;
 }
 
 bool bridges(std::string_view hole) {
-  if (hole.find("; ") != std::string_view::npos) return true;
-  for (std::size_t i = 0; i < hole.size(); ++i)
-    if (ends_sentence(hole, i)) return true;
-  return false;
+  return !ends_of(hole, true).empty() || !ends_of(hole, false).empty();
 }
 
 /// The first letters may differ in case: a subject stands alone or begins a sentence.
@@ -59,7 +68,7 @@ bool starts_with_literal(std::string_view text, std::string_view literal) {
 }
 
 /// What the holes hold; nothing where the pattern does not fit. Each literal is taken where it
-/// first comes, the last one at the end, and no hole is empty.
+/// first comes, the last one at the end, no hole is empty, and a hole for a value has no words.
 std::optional<std::vector<std::string_view>> fit(const Pattern& p, std::string_view text) {
   const std::string& first = p.literals.front();
   if (!starts_with_literal(text, first)) return std::nullopt;
@@ -78,6 +87,8 @@ std::optional<std::vector<std::string_view>> fit(const Pattern& p, std::string_v
   }
   if (at >= end) return std::nullopt;
   out.push_back(text.substr(at, end - at));
+  for (std::size_t i = 0; i < out.size(); ++i)
+    if (p.values[i] && has_words(out[i])) return std::nullopt;
   return out;
 }
 
@@ -125,35 +136,35 @@ std::optional<std::string> Translation::by_pattern(std::string_view text, bool b
 
 /// Sentence by sentence, else from semicolon to semicolon.
 std::optional<std::string> Translation::by_parts(std::string_view text, int depth) const {
+  auto ends = ends_of(text, false);
+  if (ends.empty()) ends = ends_of(text, true);
+  if (ends.empty()) return std::nullopt;
   std::string out;
   std::size_t from = 0;
-  for (std::size_t i = 0; i < text.size(); ++i)
-    if (ends_sentence(text, i)) {
-      out += translated(text.substr(from, i + 1 - from), depth + 1) + " ";
-      from = i + 2;
-    }
-  if (from > 0) return out + translated(text.substr(from), depth + 1);
-  for (std::size_t at = text.find("; "); at != std::string_view::npos; at = text.find("; ", from)) {
-    out += translated(text.substr(from, at - from), depth + 1) + "; ";
-    from = at + 2;
+  for (const std::size_t end : ends) {
+    const std::size_t stop = text[end] == ';' ? end : end + 1;  // a full stop is the sentence's own
+    out += translated(text.substr(from, stop - from), depth + 1);
+    out += text.substr(stop, end + 2 - stop);
+    from = end + 2;
   }
-  if (from == 0) return std::nullopt;
   return out + translated(text.substr(from), depth + 1);
 }
 
-/// Numbers, units and signs before and after the words pass through.
+/// Numbers, units and signs after the words pass through, and those before them.
 std::string Translation::by_core(std::string_view text, int depth) const {
   std::size_t begin = 0, end = text.size();
+  while (end > begin) {
+    const std::size_t space = text.rfind(' ', end - 1);
+    const std::size_t start = space == std::string_view::npos ? 0 : space + 1;
+    if (!neutral(text.substr(start, end - start))) break;
+    end = start > 0 ? start - 1 : 0;
+    if (const auto out = by_pattern(text.substr(0, end), true, depth))
+      return *out + std::string(text.substr(end));
+  }
   while (begin < end) {
     const std::size_t stop = std::min(text.find(' ', begin), end);
     if (!neutral(text.substr(begin, stop - begin))) break;
     begin = std::min(stop + 1, end);
-  }
-  while (end > begin) {
-    const std::size_t space = text.rfind(' ', end - 1);
-    const std::size_t start = space == std::string_view::npos || space < begin ? begin : space + 1;
-    if (!neutral(text.substr(start, end - start))) break;
-    end = start > begin ? start - 1 : begin;
   }
   if (begin >= end || (begin == 0 && end == text.size())) return std::string(text);
   return std::string(text.substr(0, begin)) + translated(text.substr(begin, end - begin), depth + 1) +

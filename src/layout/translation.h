@@ -13,8 +13,8 @@
 // sentences of the checks, each English pattern with its translation. Forms, checks and limits keep
 // plain English; a translation needs no code.
 //
-// How a sentence finds its pattern. `{}` in a pattern stands for any text that is not empty. Of the
-// patterns that fit, the one with the most literal characters wins, then the one with fewer holes,
+// How a sentence finds its pattern. `{}` in a pattern stands for any text that is not empty, `{#}`
+// for one without words: numbers, units, signs. Of the patterns that fit, the one with the most literal characters wins, then the one with fewer holes,
 // then the one that stands first. What a hole holds is translated in its turn, so "Box depth 25 mm
 // is under its limit of 35 mm" is "{} is under its limit of {}" around "Box depth 25 mm", of which
 // the reading passes through. A hole does not reach over the end of a sentence or over a semicolon;
@@ -30,6 +30,7 @@ struct Pattern {
   std::vector<std::string> literals;    ///< of the English text; one more than holes
   std::vector<std::string> translated;  ///< literals of the translation, likewise
   std::vector<std::size_t> order;       ///< which hole stands after each translated literal
+  std::vector<bool> values;             ///< of each hole: only what has no words, `{#}`
   std::size_t weight = 0;               ///< bytes of the literals without spaces
   Span span;
 

@@ -213,14 +213,16 @@ class WordsReader {
   bool english_side(const TomlNode& n, Pattern& p, bool form) {
     std::string literal;
     for (std::size_t i = 0; i < p.english.size(); ++i) {
-      if (p.english.compare(i, 2, "{}") == 0) {
+      const bool value = p.english.compare(i, 3, "{#}") == 0;
+      if (value || p.english.compare(i, 2, "{}") == 0) {
         p.literals.push_back(std::move(literal));
+        p.values.push_back(value);
         literal.clear();
-        ++i;
+        i += value ? 2 : 1;
         continue;
       }
       if (p.english[i] == '{' || p.english[i] == '}') {
-        wrong("words-hole", n.key_span, "a hole of the English text is written {}",
+        wrong("words-hole", n.key_span, "a hole of the English text is written {} or {#}",
               "Number the holes on the right side only: \"{} of {}\" = \"{0} o {1}\".");
         return false;
       }

@@ -37,6 +37,7 @@ class Inspector {
   std::vector<std::string> run() {
     nodes();
     for (std::size_t i = 0; i < d_.pages.size(); ++i) page(i);
+    reading_order();
     return std::move(faults_);
   }
 
@@ -74,12 +75,65 @@ class Inspector {
         say(fmt::format("page {}: text of {}", i + 1, b.text->size.milli));
       if (b.text->text.empty()) say(fmt::format("page {}: an empty text", i + 1));
     }
+    for (const Frame& f : p.frames)
+      if (const auto* r = std::get_if<RectFrame>(&f); r && r->height > 6_pt)
+        boxed(i, {r->x.milli, r->y.milli, (r->x + r->width).milli, (r->y + r->height).milli, nullptr},
+              boxes);
     std::sort(boxes.begin(), boxes.end(), [](const Box& a, const Box& b) { return a.top < b.top; });
     for (std::size_t a = 0; a < boxes.size(); ++a)
       for (std::size_t b = a + 1; b < boxes.size() && boxes[b].top < boxes[a].bottom; ++b)
         if (overlap(boxes[a], boxes[b]))
           say(fmt::format("page {}: \"{}\" over \"{}\"", i + 1, boxes[a].text->text,
                           boxes[b].text->text));
+  }
+
+  /// Text stands inside a box or outside of it, never across its edge.
+  void boxed(std::size_t i, const Box& rect, const std::vector<Box>& texts) {
+    for (const Box& t : texts) {
+      if (!overlap(rect, t)) continue;
+      const bool in = t.left >= rect.left - kSlack && t.right <= rect.right + kSlack &&
+                      t.top >= rect.top - kSlack && t.bottom <= rect.bottom + kSlack;
+      if (!in) say(fmt::format("page {}: \"{}\" crosses the edge of a box", i + 1, t.text->text));
+    }
+  }
+
+  /// Where a node's first words stand.
+  struct Start {
+    std::size_t page = 0;
+    std::int64_t top = 0, left = 0;
+    bool known = false;
+  };
+
+  /// Whoever hears the page goes through the nodes: of two neighbours the later one stands on a
+  /// later page, or lower, or further to the right.
+  void reading_order() {
+    std::vector<Start> starts(d_.nodes.size());
+    for (std::size_t i = 0; i < d_.pages.size(); ++i)
+      for (const Frame& f : d_.pages[i].frames)
+        if (const auto* t = std::get_if<TextFrame>(&f)) {
+          const Box b = box_of(*t);
+          for (NodeId n = t->node; n > 0; n = d_.nodes[static_cast<std::size_t>(n)].parent)
+            begin(starts[static_cast<std::size_t>(n)], {i, b.top, b.left, true});
+        }
+    std::vector<std::size_t> last(d_.nodes.size(), 0);
+    for (std::size_t n = 1; n < d_.nodes.size(); ++n) {
+      if (!starts[n].known) continue;
+      std::size_t& before = last[static_cast<std::size_t>(d_.nodes[n].parent)];
+      if (before > 0 && !follows(starts[before], starts[n]))
+        say(fmt::format("page {}: node {} is read after node {}, and stands before it",
+                        starts[n].page + 1, n, before));
+      before = n;
+    }
+  }
+  static void begin(Start& s, const Start& at) {
+    if (!s.known) s = at;
+    if (s.page != at.page) return;  // frames come page by page
+    s.top = std::min(s.top, at.top);
+    s.left = std::min(s.left, at.left);
+  }
+  static bool follows(const Start& a, const Start& b) {
+    if (a.page != b.page) return a.page < b.page;
+    return a.top <= b.top + kSlack || a.left < b.left;
   }
 
   void inside(std::size_t i, const Box& b) {

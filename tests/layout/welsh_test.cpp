@@ -42,7 +42,7 @@ class NarrowMetrics final : public FontMetrics {
 const std::vector<std::string> kTitles{
     "Linsley", "Basic Electrical Installation Work", "Scaddan, Electrical Installation Work",
     "SSEN ForContractors page", "Electrical Wholesaler, May", "Wiring Matters", "BEIW", "Benning",
-    "Kewtech", "Locke", "ohmleaf test", "Draft"};
+    "Kewtech", "Locke", "scribd", "fliphtml5", "yudu", "pdfcoffee", "ohmleaf test", "Draft"};
 
 std::string spaced(std::string text) {
   for (auto at = text.find("\u00A0"); at != std::string::npos; at = text.find("\u00A0"))
@@ -111,6 +111,21 @@ void collect(const record::View& view, std::set<std::string>& out) {
   for (const record::View& item : view.items) collect(item, out);
 }
 
+/// The texts of a job file as they were written, the reasons of "N/A: …" by themselves.
+void quoted(const std::string& toml, std::set<std::string>& out) {
+  const auto parts = split(toml, '"');
+  for (std::size_t i = 1; i < parts.size(); i += 2) {
+    std::string_view text = parts[i];
+    for (const std::string_view mark : {"N/A: ", "LIM: "})
+      if (text.starts_with(mark)) text.remove_prefix(mark.size());
+    if (text.find('\n') != std::string_view::npos || !has_words(text)) continue;
+    out.insert(std::string(text));
+    std::string lower(text);
+    if (lower[0] >= 'A' && lower[0] <= 'Z') lower[0] = static_cast<char>(lower[0] - 'A' + 'a');
+    out.insert(lower);
+  }
+}
+
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 
 void cut(std::string& text, std::string_view phrase) {
@@ -159,6 +174,9 @@ class Reader {
       for (const std::string& key : untranslated) missing_[key] = "form " + name;
     }
     collect(record::view_of(bench::installer()), installer_words_);
+    for (const record::Person& p : bench::installer().people)
+      if (p.role) installer_words_.insert(ascii_lower(*p.role));
+    for (const auto& info : checks::all_checks()) installer_words_.insert(std::string(info.id));
   }
 
   void job(const std::string& name, const std::string& text, bool every_form) {
@@ -174,15 +192,13 @@ class Reader {
     const record::View view = document_view(job, bench::installer(), report, facts);
     std::set<std::string> own = installer_words_;
     collect(record::view_of(job), own);
-    for (const auto& c : job.circuits) {
-      if (c.device) own.insert(c.device->words());
-    }
+    quoted(text, own);
     std::vector<std::string> phrases(own.begin(), own.end());
     phrases.insert(phrases.end(), kTitles.begin(), kTitles.end());
     std::stable_sort(phrases.begin(), phrases.end(),
                      [](const auto& a, const auto& b) { return a.size() > b.size(); });
     for (const auto& [form_name, form] : forms_) {
-      if (!every_form && form_name != "minor-works" && form_name != "client-page") continue;
+      if (!every_form && form_name != "minor-works") continue;
       Diagnostics found;
       const auto document = lay_out(form, view, NarrowMetrics(), {}, found);
       REQUIRE(document);
@@ -212,20 +228,19 @@ class Reader {
              const std::vector<std::string>& own) {
     ++texts_;
     if (!seen_.insert(text).second) return;
-    std::string left = outside_marks(spaced(text));
+    const std::string outside = outside_marks(spaced(text));
+    std::string left;
+    for (const std::string_view token : split(outside, ' '))
+      if (!is_address(token)) left += (left.empty() ? "" : " ") + std::string(token);
     if (!has_words(left)) return;
     for (const std::string& phrase : own) cut(left, spaced(phrase));
-    for (const std::string_view line : split(left, '\n')) {
-      std::string rest;
-      for (const std::string_view token : split(line, ' '))
-        if (!is_address(token)) rest += (rest.empty() ? "" : " ") + std::string(token);
+    for (const std::string_view rest : split(left, '\n'))
       if (has_words(rest)) missing_.emplace(wanted(trim(rest)), where + ": " + text);
-    }
   }
 
   std::shared_ptr<const Translation> translation_;
   std::map<std::string, Form> forms_;
-  std::set<std::string> installer_words_, seen_;
+  std::set<std::string> installer_words_, seen_;  // and the names of the checks
   std::map<std::string, std::string> missing_;
   int texts_ = 0;
 };
