@@ -116,6 +116,16 @@ bool issued_before(const Workspace& w, archive::IssueResult& result, Diagnostics
   return false;
 }
 
+/// The first issue makes the archive: not for pages that cannot be printed.
+bool first_can_be_printed(const Workspace& w, const checks::Report& report,
+                          const Stationery& stationery, Sources& sources, Diagnostics& out) {
+  std::error_code ec;
+  if (std::filesystem::exists(w.archive_root, ec)) return true;
+  layout::IssueFacts facts;
+  facts.program = "ohmleaf " + std::string(program_version());
+  return render(w, report, stationery, facts, Instant{}, sources, out).has_value();
+}
+
 template <class Act>
 std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagnostics& out,
                                     const Act& act) {
@@ -127,6 +137,7 @@ std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagno
   }
   const auto stationery = load_stationery(w, document_names(w.job), sources, out);
   if (!stationery) return std::nullopt;
+  if (!first_can_be_printed(w, o.report, *stationery, sources, out)) return std::nullopt;
   auto store = archive::Archive::open(w.archive_root, out);
   if (!store) return std::nullopt;
   o.result = act(*store, *stationery, o);

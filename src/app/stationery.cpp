@@ -97,6 +97,9 @@ StationeryList list_stationery(const Places& places) {
   }
   StationeryList out;
   for (auto& [stem, f] : by_stem) sort_in(std::move(f), out);
+  out.themes.insert(out.themes.begin(), {.name = "plain", .title = "", .language = "", .path = {}});
+  out.languages.insert(out.languages.begin(),
+                       {.name = kEnglish, .title = "English", .language = "en-GB", .path = {}});
   return out;
 }
 

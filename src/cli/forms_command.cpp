@@ -105,6 +105,7 @@ std::string list_text(const app::StationeryList& all, const Style& style) {
     text += style(Tone::strong, title) + "\n";
     for (const app::StationeryFile& f : files) {
       std::string line = "  " + padded(visible(f.name), 18) + "  " + visible(f.title);
+      if (f.path.empty()) line += style(Tone::quiet, "  (built in)");
       if (f.broken) line += "does not load: ohmleaf forms --check " + visible(f.path.string());
       if (f.own) line += style(Tone::quiet, "  (yours)");
       text += line + "\n";
@@ -186,9 +187,9 @@ int run_check(Environment& e, const FormsOptions& o) {
 
 }  // namespace
 
-void add_forms(CLI::App& app, Environment& e, int& exit_code) {
+void add_forms(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<FormsOptions>();
-  CLI::App* c = app.add_subcommand(
+  Command* c = app.add_subcommand(
       "forms", "List documents, themes, languages, and what a form may bind; check a file of yours");
   c->add_option("--check", o->check, "Check one form, theme or words file")->type_name("FILE");
   c->add_flag("--paths", o->paths, "Every path that a form may bind, with its meaning and unit");

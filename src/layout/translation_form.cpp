@@ -29,7 +29,11 @@ class FormTranslator {
   }
 
   void text(std::string& t) {
-    if (const Pattern* p = line(t)) t = p->translated.front();
+    const std::string_view front = lead(t), all = t;
+    const std::string_view back = front.size() == t.size() ? std::string_view() : tail(t);
+    const std::string_view key = all.substr(front.size(), all.size() - front.size() - back.size());
+    if (const Pattern* p = line(key))
+      t = std::string(front) + p->translated.front() + std::string(back);
   }
 
   void words(WordMap& map) {
@@ -82,7 +86,7 @@ class FormTranslator {
     std::size_t n = 0;
     for (bool more = true; more && n < text.size();) {
       more = false;
-      for (const std::string_view s : {" ", "\n", "·", "–", ",", ";", ":", "("})
+      for (const std::string_view s : {" ", "\u00A0", "\n", "·", "–", ".", ",", ";", ":", "("})
         if (text.substr(n).starts_with(s)) {
           n += s.size();
           more = true;

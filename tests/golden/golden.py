@@ -25,15 +25,18 @@ import zlib
 
 HERE = pathlib.Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
-# case: sample, documents (none: what the job asks for), language, pictures
+# case: sample, documents (none: what the job asks for), options, pictures
 CASES = {
     "sewing-workshop": ("sewing-workshop", [], None, True),
     "new-board": ("new-board", [], None, True),
     "tt-cottage": ("tt-cottage", [], None, True),
     "tired-day": ("tired-day", [], None, True),
+    "old-house": ("old-house", [], None, True),
+    "joinery": ("joinery", [], None, True),
     "others": ("sewing-workshop", ["schedule", "inspection", "handover", "site-sheet",
                                    "danger-notice"], None, True),
-    "cymraeg": ("tired-day", [], "cymraeg", False),
+    "harbour": ("sewing-workshop", [], ("--theme", "harbour"), True),
+    "cymraeg": ("tired-day", [], ("--language", "cymraeg"), False),
 }
 PLACE_TOLERANCE = 3       # points
 GREY_TOLERANCE = 6        # of 15 steps: more than the edge of a letter drawn otherwise
@@ -48,14 +51,12 @@ def run(*command):
 
 
 def pdf_of(program, case, folder):
-    sample, documents, language, _ = CASES[case]
+    sample, documents, options, _ = CASES[case]
     out = folder / f"{case}.pdf"
     command = [program, "draft", str(ROOT / "samples" / sample), "-o", str(out)]
     for d in documents:
         command += ["--document", d]
-    if language:
-        command += ["--language", language]
-    run(*command)
+    run(*command, *(options or ()))
     return out
 
 
