@@ -47,7 +47,7 @@ std::string type_of(const Shape& s) {
 void collect(const Shape& shape, const std::string& prefix, const std::string& repeat,
              std::vector<PathRow>& out) {
   for (const Shape& m : shape.members) {
-    const std::string path = prefix + m.name;
+    const std::string path = prefix + (m.name == "*" ? "NAME" : m.name);
     out.push_back({path, type_of(m), m.unit, m.help, repeat, m.own});
     if (m.kind == record::View::Kind::group) collect(m, path + ".", repeat, out);
     if (m.kind == record::View::Kind::list) collect(m, ".", path, out);

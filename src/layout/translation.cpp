@@ -9,6 +9,7 @@ namespace ohmleaf::layout {
 namespace {
 
 constexpr int kDeepest = 12;
+constexpr std::string_view kGlue = "\u00A0";
 
 /// What stands between numbers and is the same in every language, besides what has no small letter.
 constexpr std::array<std::string_view, 33> kUnits{
@@ -158,8 +159,10 @@ std::string Translation::by_core(std::string_view text, int depth) const {
     const std::size_t start = space == std::string_view::npos ? 0 : space + 1;
     if (!neutral(text.substr(start, end - start))) break;
     end = start > 0 ? start - 1 : 0;
-    if (const auto out = by_pattern(text.substr(0, end), true, depth))
-      return *out + std::string(text.substr(end));
+    std::size_t stop = end;
+    while (stop > 0 && (text[stop - 1] == ',' || text[stop - 1] == ':')) --stop;
+    if (const auto out = by_pattern(text.substr(0, stop), true, depth))
+      return *out + std::string(text.substr(stop));
   }
   while (begin < end) {
     const std::size_t stop = std::min(text.find(' ', begin), end);
@@ -173,6 +176,10 @@ std::string Translation::by_core(std::string_view text, int depth) const {
 
 std::string Translation::translated(std::string_view text, int depth) const {
   if (text.empty() || depth > kDeepest || !has_words(text)) return std::string(text);
+  const std::size_t number = text.find_first_not_of("0123456789");
+  if (number > 0 && text.substr(number).starts_with(kGlue))  // "12 a source", in a numbered list
+    return std::string(text.substr(0, number)) + std::string(kGlue) +
+           translated(text.substr(number + kGlue.size()), depth + 1);
   if (auto out = by_pattern(text, true, depth)) return *out;
   if (auto out = by_parts(text, depth)) return *out;
   if (auto out = by_pattern(text, false, depth)) return *out;

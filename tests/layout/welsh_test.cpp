@@ -111,6 +111,8 @@ void collect(const record::View& view, std::set<std::string>& out) {
   for (const record::View& item : view.items) collect(item, out);
 }
 
+bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
 /// The texts of a job file as they were written, the reasons of "N/A: …" by themselves.
 void quoted(const std::string& toml, std::set<std::string>& out) {
   const auto parts = split(toml, '"');
@@ -120,13 +122,11 @@ void quoted(const std::string& toml, std::set<std::string>& out) {
       if (text.starts_with(mark)) text.remove_prefix(mark.size());
     if (text.find('\n') != std::string_view::npos || !has_words(text)) continue;
     out.insert(std::string(text));
-    std::string lower(text);
-    if (lower[0] >= 'A' && lower[0] <= 'Z') lower[0] = static_cast<char>(lower[0] - 'A' + 'a');
-    out.insert(lower);
+    std::string turned(text);  // as it begins a sentence, or stands in one
+    if (is_letter(turned[0])) turned[0] = static_cast<char>(turned[0] ^ 0x20);
+    out.insert(turned);
   }
 }
-
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 
 void cut(std::string& text, std::string_view phrase) {
   std::size_t from = 0;
