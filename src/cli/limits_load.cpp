@@ -172,6 +172,7 @@ void answer_drop(const LimitQuestion& q, LimitAnswer& a) {
   a.add("volt drop" + std::string(words(*phases)) + ", " + std::string(name(*cable)) + " " +
             size->short_str() + " mm², " + length->str() + " m, " + current->str() + " A",
         *drop);
+  a.add("per ampere and metre", *per);
   const auto lighting = max_volt_drop(true, q.edition(), *phases);
   const auto other = max_volt_drop(false, q.edition(), *phases);
   a.add("volt drop, lighting", lighting);

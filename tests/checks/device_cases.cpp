@@ -8,7 +8,7 @@ using ohmleaf::SquareMm;
 using record::Job;
 }  // namespace
 
-// 2.5 mm² by method C: 27 A, 4D5 from memory. Ring: 30/32 A, 2.5 mm² (engx.theiet.org 30677).
+// 2.5 mm² by method C: 27 A (4D5, diynot.com 201157). Ring: 30/32 A, 2.5 mm² (engx.theiet.org 30677).
 std::vector<Case> device_cases() {
   return {
       {"device-recorded", "absent", Sort::fails, kRing, Verdict::missing,

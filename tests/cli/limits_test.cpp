@@ -212,7 +212,7 @@ TEST_CASE("limits: what is wrong is named, with what exists, and nothing is answ
             "E and F"},
            {{"capacity", "--size", "2.5", "--phases", "3"},
             "no capacity for twin-earth of 2.5 mm² by reference method \"C\", three-phase",
-            "multicore and singles"},
+            "for three phases multicore and"},
            {{"capacity", "--size", "2.5", "--phases", "2"}, "one phase or three", "--phases 3"},
            {{"drop", "--size", "2.5", "--length", "5", "--current", "5", "--phases", "3"},
             "no volt drop",
