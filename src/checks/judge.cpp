@@ -74,7 +74,7 @@ std::string difference(const PlainReading& r, const PlainLimit& limit) {
 /// How the verdict follows from reading, uncertainty and limit; the guidance is named.
 std::string decision_rule(const PlainReading& r, const Ask& ask) {
   const Decimal spread = r.value * ask.percent * Decimal(1, 2) + ask.absolute;
-  if (r.kind != ReadingKind::value || spread.is_void() || spread.is_zero()) return {};
+  if (!r.present || r.kind != ReadingKind::value || spread.is_void() || spread.is_zero()) return {};
   return fmt::format(
       "; decision rule: pass only where {} ± {} {} (declared operating uncertainty) is wholly "
       "inside "

@@ -131,7 +131,9 @@ void one_zs_overcurrent(Scene& s, const Loop& loop) {
       "the joint; if it agrees, the run or the device must change.";
   ask.caution = "Isolate, lock off and prove dead before you open a joint.";
   Finding& f = judge(s, loop.zs, *limit, ask);
-  f.derivation += "; Zs " + means(c);
+  if (f.verdict == Verdict::missing)
+    f.caution = zs_ask(s, loop).caution;  // to measure, not to cure
+  if (loop.zs) f.derivation += "; Zs " + means(c);
   if (!loop.zs || !loop.zs->is_number()) return;
   const auto rcd = rcd_limit(s, most_sensitive(rcds_of(s.job, c)));
   if (f.verdict == Verdict::fail) {

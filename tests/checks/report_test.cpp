@@ -161,6 +161,20 @@ TEST_CASE("a confirmation for another circuit confirms nothing, and neither does
   CHECK_FALSE(report_of(failed).issuable());
 }
 
+TEST_CASE("a verdict that allows for uncertainty names its decision rule, others do not") {
+  Job j = sample("sewing-workshop");
+  const Report declared = report_of(j);
+  CHECK(contains(found(declared, "zs-overcurrent", kRing)->derivation, "decision rule"));
+  CHECK(contains(found(declared, "zs-overcurrent", kRing)->derivation, "JCGM 106"));
+  j.instruments = {text("mft-2"), text("vi-2"), text("pu-1")};  // declares nothing
+  CHECK_FALSE(contains(found(report_of(j), "zs-overcurrent", kRing)->derivation, "decision rule"));
+  Job missing = sample("sewing-workshop");
+  missing.circuits[kRing].live.zs = {};
+  const Report r = report_of(missing);
+  CHECK_FALSE(contains(found(r, "zs-overcurrent", kRing)->derivation, "decision rule"));
+  CHECK(contains(found(r, "zs-overcurrent", kRing)->caution, "Live test"));
+}
+
 TEST_CASE("a confirmation means the circuit of its board, and nothing where that is left open") {
   Job j = sample("sewing-workshop");
   j.circuits[kRing].live.zs = reading<Ohms>("0.60");

@@ -102,6 +102,23 @@ TEST_CASE("JSON carries every finding with limit, derivation, source and place")
   CHECK(failed_zs);
 }
 
+TEST_CASE("what is missing is listed once more in the safe order, with its place on the site sheet") {
+  World w;
+  std::string job = slurp(w.job("sewing-workshop"));
+  for (const std::string line : {"  zs         = 0.46\n", "  R1R2 = 0.62\n"}) {
+    const auto at = job.find(line);
+    REQUIRE(at != std::string::npos);
+    job.erase(at, line.size());
+  }
+  spit(w.job("sewing-workshop"), job);
+  CHECK(w.run({"check", w.path("sewing-workshop")}) == 1);
+  const auto list = w.out.find("missing, in the safe order of testing\n   1. circuit CU1/6: R1+R2");
+  const auto last = w.out.find("   2. circuit CU1/3: Zs; site sheet, 3 · Circuits (Live");
+  CHECK(list != std::string::npos);
+  CHECK(last != std::string::npos);
+  CHECK(list < last);
+}
+
 TEST_CASE("JSON for a job that cannot be read") {
   World w;
   spit(w.job("sewing-workshop"), "format = 1\nkind = \"minor works\"\nze = 0,2\n");
