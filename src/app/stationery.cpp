@@ -124,8 +124,8 @@ std::optional<CheckedFile> check_stationery(const fs::path& file, const Places& 
     case StationeryKind::words: {
       auto words = layout::load_translation(sources, id, out);
       if (!words) return std::nullopt;
-      checked.untranslated = untranslated(
-          std::make_shared<const layout::Translation>(std::move(*words)), places);
+      checked.untranslated =
+          untranslated(std::make_shared<const layout::Translation>(std::move(*words)), places);
       break;
     }
   }

@@ -10,12 +10,12 @@ namespace ohmleaf::app {
 
 /// A form, a theme or a words file that can be found.
 struct StationeryFile {
-  std::string name;      ///< as it is asked for: "minor-works", "clay", "cymraeg"
-  std::string title;     ///< of a document; what a language calls itself
-  std::string language;  ///< "en-GB", "cy"; empty for a theme
+  std::string name;            ///< as it is asked for: "minor-works", "clay", "cymraeg"
+  std::string title;           ///< of a document; what a language calls itself
+  std::string language;        ///< "en-GB", "cy"; empty for a theme
   std::filesystem::path path;  ///< empty: built in
-  bool own = false;     ///< beside the installer's own profile
-  bool broken = false;  ///< it does not load
+  bool own = false;            ///< beside the installer's own profile
+  bool broken = false;         ///< it does not load
 };
 
 struct StationeryList {

@@ -115,7 +115,8 @@ std::string list_text(const app::StationeryList& all, const Style& style) {
   section("Themes", all.themes);
   section("Languages", all.languages);
   return text +
-         "\nA document or a theme is a text file: copy it into forms/ beside your installer.toml and "
+         "\nA document or a theme is a text file: copy it into forms/ beside your installer.toml "
+         "and "
          "change it.\n`ohmleaf forms --paths` lists what a form may bind; `ohmleaf forms --check "
          "FILE` checks one.\n";
 }
@@ -190,13 +191,13 @@ int run_check(Environment& e, const FormsOptions& o) {
 void add_forms(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<FormsOptions>();
   Command* c = app.add_subcommand(
-      "forms", "List documents, themes, languages, and what a form may bind; check a file of yours");
+      "forms",
+      "List documents, themes, languages, and what a form may bind; check a file of yours");
   c->add_option("--check", o->check, "Check one form, theme or words file")->type_name("FILE");
   c->add_flag("--paths", o->paths, "Every path that a form may bind, with its meaning and unit");
   add_common(*c, o->common, kInstaller | kJson);
-  c->callback([o, &e, &exit_code] {
-    exit_code = o->check.empty() ? run_list(e, *o) : run_check(e, *o);
-  });
+  c->callback(
+      [o, &e, &exit_code] { exit_code = o->check.empty() ? run_list(e, *o) : run_check(e, *o); });
 }
 
 }  // namespace ohmleaf::cli

@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <array>
+#include <functional>
 #include <type_traits>
 #include <utility>
-#include <functional>
 
 #include "base/text.h"
 #include "layout/model_rows.h"

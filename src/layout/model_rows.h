@@ -38,7 +38,9 @@ struct Row {
 template <class T>
 inline constexpr std::string_view unit_of = {};
 template <class Q>
-requires requires { Q::unit::symbol; }
+requires requires {
+  Q::unit::symbol;
+}
 inline constexpr std::string_view unit_of<record::Field<Q>> = Q::unit::symbol;
 template <class Q>
 inline constexpr std::string_view unit_of<record::Measured<Q>> = Q::unit::symbol;

@@ -70,7 +70,8 @@ const std::array kSupply{
       GET(View::of_flag(j.supply.phases&&* j.supply.phases == Decimal::integer(3)))},
     R{"reconnected", Type::flag, "earthing conductor reconnected after the test",
       GET(flag_view(j.supply.reconnected))},
-    R{"neutral", Type::text, "supply neutral", GET(quantity_view(j.supply.neutral)), nullptr, UNIT(supply.neutral)},
+    R{"neutral", Type::text, "supply neutral", GET(quantity_view(j.supply.neutral)), nullptr,
+      UNIT(supply.neutral)},
     R{"other_sources", Type::texts, "other sources of supply",
       GET(texts_view(j.supply.other_sources))},
 };
@@ -95,7 +96,8 @@ const std::array kPart{
               GET(job_cell(x, "bonding." + p.key, p.size)), cell_members, "mm²"},
     Row<Part>{"ohms", Type::group, "continuity of the bonding conductor",
               GET(job_cell(x, "bonding." + p.key + "_ohms", p.ohms)), cell_members, "Ω"},
-    Row<Part>{"length", Type::text, "length of the conductor", GET(quantity_view(p.length)), nullptr, "m"},
+    Row<Part>{"length", Type::text, "length of the conductor", GET(quantity_view(p.length)),
+              nullptr, "m"},
 };
 
 View parts_view(const Context& x) {

@@ -13,19 +13,28 @@ constexpr std::string_view kGlue = "\u00A0";
 
 /// What stands between numbers and is the same in every language, besides what has no small letter.
 constexpr std::array<std::string_view, 33> kUnits{
-    "kA", "mA", "mV",  "mΩ",  "mΩ/m", "mV/A/m", "mm", "mm²",    "m",       "ms",  "s",
-    "kW", "Hz", "A²s", "d.c.", "a.c.", "Ze",     "Zs", "r1",     "rn",      "r2",  "Ipf",
-    "Ib", "In", "Iz",  "IΔn", "Ia",   "Cmin",   "k",  "R(cpc)", "R(line)", "r1+r2", "r1+rn"};
+    "kA", "mA", "mV",  "mΩ",   "mΩ/m", "mV/A/m", "mm", "mm²",    "m",       "ms",    "s",
+    "kW", "Hz", "A²s", "d.c.", "a.c.", "Ze",     "Zs", "r1",     "rn",      "r2",    "Ipf",
+    "Ib", "In", "Iz",  "IΔn",  "Ia",   "Cmin",   "k",  "R(cpc)", "R(line)", "r1+r2", "r1+rn"};
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
-bool is_lower(char c) { return c >= 'a' && c <= 'z'; }
-char lower(char c) { return is_upper(c) ? static_cast<char>(c - 'A' + 'a') : c; }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+bool is_upper(char c) {
+  return c >= 'A' && c <= 'Z';
+}
+bool is_lower(char c) {
+  return c >= 'a' && c <= 'z';
+}
+char lower(char c) {
+  return is_upper(c) ? static_cast<char>(c - 'A' + 'a') : c;
+}
 
 /// A number, a unit, a sign: nothing to translate.
 bool neutral(std::string_view token) {
   if (std::find(kUnits.begin(), kUnits.end(), token) != kUnits.end()) return true;
-  while (!token.empty() && std::string_view("([<>=±,;:").find(token.front()) != std::string_view::npos)
+  while (!token.empty() &&
+         std::string_view("([<>=±,;:").find(token.front()) != std::string_view::npos)
     token.remove_prefix(1);
   while (!token.empty() && std::string_view(")],;:?").find(token.back()) != std::string_view::npos)
     token.remove_suffix(1);
@@ -170,8 +179,8 @@ std::string Translation::by_core(std::string_view text, int depth) const {
     begin = std::min(stop + 1, end);
   }
   if (begin >= end || (begin == 0 && end == text.size())) return std::string(text);
-  return std::string(text.substr(0, begin)) + translated(text.substr(begin, end - begin), depth + 1) +
-         std::string(text.substr(end));
+  return std::string(text.substr(0, begin)) +
+         translated(text.substr(begin, end - begin), depth + 1) + std::string(text.substr(end));
 }
 
 std::string Translation::translated(std::string_view text, int depth) const {
@@ -186,7 +195,9 @@ std::string Translation::translated(std::string_view text, int depth) const {
   return by_core(text, depth);
 }
 
-std::string Translation::text(std::string_view english) const { return translated(english, 0); }
+std::string Translation::text(std::string_view english) const {
+  return translated(english, 0);
+}
 
 const Pattern* Translation::form_line(std::string_view key) const {
   if (const auto it = forms_.find(key); it != forms_.end()) return &it->second;

@@ -14,13 +14,14 @@
 // plain English; a translation needs no code.
 //
 // How a sentence finds its pattern. `{}` in a pattern stands for any text that is not empty, `{#}`
-// for one without words: numbers, units, signs. Of the patterns that fit, the one with the most literal characters wins, then the one with fewer holes,
-// then the one that stands first. What a hole holds is translated in its turn, so "Box depth 25 mm
-// is under its limit of 35 mm" is "{} is under its limit of {}" around "Box depth 25 mm", of which
-// the reading passes through. A hole does not reach over the end of a sentence or over a semicolon;
-// where nothing fits the whole, the sentences are taken one by one, then the parts between
-// semicolons. What no pattern knows stays as it is. So nothing is ever dropped: literals are
-// exchanged for literals, and every hole of a pattern stands once in its translation.
+// for one without words: numbers, units, signs. Of the patterns that fit, the one with the most
+// literal characters wins, then the one with fewer holes, then the one that stands first. What a
+// hole holds is translated in its turn, so "Box depth 25 mm is under its limit of 35 mm" is "{} is
+// under its limit of {}" around "Box depth 25 mm", of which the reading passes through. A hole does
+// not reach over the end of a sentence or over a semicolon; where nothing fits the whole, the
+// sentences are taken one by one, then the parts between semicolons. What no pattern knows stays as
+// it is. So nothing is ever dropped: literals are exchanged for literals, and every hole of a
+// pattern stands once in its translation.
 
 namespace ohmleaf::layout {
 

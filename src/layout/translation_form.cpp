@@ -3,10 +3,10 @@
 #include "base/text.h"
 #include "layout/translation.h"
 
-// A form's own texts. A text is an array of runs; neighbours of one tone make one sentence, in which
-// each value is a hole: [ "Tested on ", { path = "date" }, "." ] has the key "Tested on {}.". A value
-// with words of its own before it stands alone: { path = ".caution", before = " Caution: " } has the
-// key "Caution: {}".
+// A form's own texts. A text is an array of runs; neighbours of one tone make one sentence, in
+// which each value is a hole: [ "Tested on ", { path = "date" }, "." ] has the key "Tested on {}.".
+// A value with words of its own before it stands alone: { path = ".caution", before = " Caution: "
+// } has the key "Caution: {}".
 
 namespace ohmleaf::layout {
 namespace {
@@ -116,10 +116,9 @@ class FormTranslator {
       }
     }
     const std::string_view front = lead(key);
-    const std::string_view back =
-        front.size() == key.size() ? std::string_view() : tail(key);
-    const Pattern* p = line(std::string_view(key).substr(front.size(),
-                                                         key.size() - front.size() - back.size()));
+    const std::string_view back = front.size() == key.size() ? std::string_view() : tail(key);
+    const Pattern* p =
+        line(std::string_view(key).substr(front.size(), key.size() - front.size() - back.size()));
     if (!p) {
       out.insert(out.end(), part.begin(), part.end());
       return;
@@ -146,8 +145,8 @@ class FormTranslator {
     if (r.empty) text(*r.empty);
     if (!has_words(r.before) && !has_words(r.after)) return;
     const std::string_view front = lead(r.before), back = tail(r.after);
-    const std::string key = r.before.substr(front.size()) + "{}" +
-                            r.after.substr(0, r.after.size() - back.size());
+    const std::string key =
+        r.before.substr(front.size()) + "{}" + r.after.substr(0, r.after.size() - back.size());
     if (const Pattern* p = line(key)) {
       r.before = std::string(front) + p->translated.front();
       r.after = p->translated.back() + std::string(back);

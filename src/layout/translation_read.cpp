@@ -273,18 +273,18 @@ class WordsReader {
     for (const int n_used : used)
       if (n_used != 1)
         return hole_wrong(n, holes,
-                          n_used == 0 ? "a hole of the English text is lost in the translation"
-                                      : "a hole of the English text stands twice in the translation");
+                          n_used == 0
+                              ? "a hole of the English text is lost in the translation"
+                              : "a hole of the English text stands twice in the translation");
     return same_figures(n, p, plain);
   }
 
   bool hole_wrong(const TomlNode& n, std::size_t holes, std::string message) {
     std::string all;
-    for (std::size_t i = 0; i < holes; ++i)
-      all += (i ? ", " : "") + fmt::format("{{{}}}", i);
-    wrong("words-hole", n.span, std::move(message),
-          holes == 0 ? "Write it without braces."
-                     : "Each of these stands in it once: " + all + ".");
+    for (std::size_t i = 0; i < holes; ++i) all += (i ? ", " : "") + fmt::format("{{{}}}", i);
+    wrong(
+        "words-hole", n.span, std::move(message),
+        holes == 0 ? "Write it without braces." : "Each of these stands in it once: " + all + ".");
     return false;
   }
 

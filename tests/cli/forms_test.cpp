@@ -52,7 +52,8 @@ TEST_CASE("forms lists documents, themes and languages, the installer's own mark
   CHECK(w.out.find("schedule            Schedule of tests\n") != std::string::npos);
   CHECK(w.out.find("Themes\n") != std::string::npos);
   CHECK(w.out.find("  clay") != std::string::npos);
-  CHECK(w.out.find("Languages\n  english             English  (built in)\n  cymraeg             Cymraeg (cy)\n") != std::string::npos);
+  CHECK(w.out.find("Languages\n  english             English  (built in)\n  cymraeg             "
+                   "Cymraeg (cy)\n") != std::string::npos);
 }
 
 TEST_CASE("forms --json says the same and where each file stands") {

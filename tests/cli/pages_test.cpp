@@ -9,8 +9,8 @@
 // Pages by whole commands: input that is wrong gives a clear error and writes nothing; what comes
 // out of the PDF is what went in, for two unrelated readers.
 
-using ohmleaf::test::World;
 using ohmleaf::test::replace_once;
+using ohmleaf::test::World;
 namespace fs = std::filesystem;
 
 namespace {
@@ -78,9 +78,9 @@ TEST_CASE("a character that no font has is shown, and nothing is written") {
   const auto before = fresh.files();
   for (const char* command : {"draft", "issue"}) {
     CHECK(fresh.run({command, fresh.job("sewing-workshop").string()}) == 2);
-    CHECK_MESSAGE(fresh.err.find("the fonts have no character \"漢\" (U+6F22)") !=
-                      std::string::npos,
-                  fresh.err);
+    CHECK_MESSAGE(
+        fresh.err.find("the fonts have no character \"漢\" (U+6F22)") != std::string::npos,
+        fresh.err);
   }
   CHECK(fresh.files() == before);
 }
@@ -109,9 +109,10 @@ TEST_CASE("a form that goes round in circles, and a theme that cannot be read, a
 
 TEST_CASE("the text that comes out is the text that went in, in poppler and mupdf alike") {
   const std::vector<std::string> words{
-      "Ŵyn", "Siôn", "Llŷr", "ŵyl", "tŷ",    "ẁ",    "ẃ",       "ẅ",       "Gŵyr",
-      "Łukasz", "Żółć", "Gęślą", "jaźń", "ŚWIĘTOŃ", "Pádraig", "Súilleabháin", "Ógánach", "ḃ",
-      "Ω",    "IΔn",  "≤",    "≥",   "½",     "mm²",  "√"};
+      "Ŵyn",     "Siôn",   "Llŷr", "ŵyl",   "tŷ",   "ẁ",       "ẃ",       "ẅ",
+      "Gŵyr",    "Łukasz", "Żółć", "Gęślą", "jaźń", "ŚWIĘTOŃ", "Pádraig", "Súilleabháin",
+      "Ógánach", "ḃ",      "Ω",    "IΔn",   "≤",    "≥",       "½",       "mm²",
+      "√"};
   World w;
   std::string premises;
   for (const std::string& word : words) premises += (premises.empty() ? "" : " ") + word;
@@ -179,8 +180,8 @@ TEST_CASE("a certificate in Welsh is made again from its own data") {
   ohmleaf::Sources sources;
   ohmleaf::Diagnostics out;
   fs::remove(w.root / "installer.toml");
-  const auto again = ohmleaf::app::rebuild(ohmleaf::test::slurp(w.root / "copy.pdf"), w.root,
-                                           sources, out);
+  const auto again =
+      ohmleaf::app::rebuild(ohmleaf::test::slurp(w.root / "copy.pdf"), w.root, sources, out);
   REQUIRE(again);
   CHECK(again->same_bytes);
 }

@@ -77,7 +77,8 @@ class Inspector {
     }
     for (const Frame& f : p.frames)
       if (const auto* r = std::get_if<RectFrame>(&f); r && r->height > 6_pt)
-        boxed(i, {r->x.milli, r->y.milli, (r->x + r->width).milli, (r->y + r->height).milli, nullptr},
+        boxed(i,
+              {r->x.milli, r->y.milli, (r->x + r->width).milli, (r->y + r->height).milli, nullptr},
               boxes);
     std::sort(boxes.begin(), boxes.end(), [](const Box& a, const Box& b) { return a.top < b.top; });
     for (std::size_t a = 0; a < boxes.size(); ++a)

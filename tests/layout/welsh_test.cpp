@@ -39,10 +39,22 @@ class NarrowMetrics final : public FontMetrics {
 
 /// Names of standards' publishers, of books and of pages: a reader looks them up as they are.
 /// Words of the job file's own language, which are keys, stay as they are typed.
-const std::vector<std::string> kTitles{
-    "Linsley", "Basic Electrical Installation Work", "Scaddan, Electrical Installation Work",
-    "SSEN ForContractors page", "Electrical Wholesaler, May", "Wiring Matters", "BEIW", "Benning",
-    "Kewtech", "Locke", "scribd", "fliphtml5", "yudu", "pdfcoffee", "ohmleaf test", "Draft"};
+const std::vector<std::string> kTitles{"Linsley",
+                                       "Basic Electrical Installation Work",
+                                       "Scaddan, Electrical Installation Work",
+                                       "SSEN ForContractors page",
+                                       "Electrical Wholesaler, May",
+                                       "Wiring Matters",
+                                       "BEIW",
+                                       "Benning",
+                                       "Kewtech",
+                                       "Locke",
+                                       "scribd",
+                                       "fliphtml5",
+                                       "yudu",
+                                       "pdfcoffee",
+                                       "ohmleaf test",
+                                       "Draft"};
 
 std::string spaced(std::string text) {
   for (auto at = text.find("\u00A0"); at != std::string::npos; at = text.find("\u00A0"))
@@ -111,7 +123,9 @@ void collect(const record::View& view, std::set<std::string>& out) {
   for (const record::View& item : view.items) collect(item, out);
 }
 
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
 
 /// The texts of a job file as they were written, the reasons of "N/A: …" by themselves.
 void quoted(const std::string& toml, std::set<std::string>& out) {

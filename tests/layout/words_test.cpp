@@ -105,7 +105,8 @@ TEST_CASE("a words file that is wrong is refused with its place") {
 
 TEST_CASE("everything that is wrong with a words file is said in one run") {
   std::vector<std::string> said;
-  CHECK(!load(kHead + "[words]\npaeg = \"t\"\n[text]\n\"{} a\" = \"b\"\n\"1 c\" = \"2 c\"\n", said));
+  CHECK(
+      !load(kHead + "[words]\npaeg = \"t\"\n[text]\n\"{} a\" = \"b\"\n\"1 c\" = \"2 c\"\n", said));
   CHECK(said.size() == 3);
 }
 
