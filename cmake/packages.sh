@@ -8,7 +8,7 @@ build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11
   libjpeg-dev libqpdf-dev libzip-dev pkg-config"
 test="doctest-dev poppler-utils qpdf mupdf-tools jq xz-utils git clang-tidy ccache python3"
 
-long="valgrind debootstrap e2fsprogs mount"
+long="valgrind debootstrap e2fsprogs mount curl python3-jsonschema"
 
 case "${1:-}" in
   build) wanted="$build" ;;

@@ -19,16 +19,22 @@ Date day_of(const archive::Record& r) {
   return Date::parse(fact(r, "date")).value_or(r.issued.date());
 }
 
+struct Inspection {
+  const archive::Record* record = nullptr;
+  Date next;
+};
+
 /// The certificate that sets the next inspection of each address.
-std::map<std::string, const archive::Record*> in_charge(
-    const std::vector<archive::Record>& records) {
-  std::map<std::string, const archive::Record*> newest;
+std::map<std::string, Inspection> in_charge(const std::vector<archive::Record>& records) {
+  std::map<std::string, Inspection> newest;
   for (const archive::Record& r : records) {
     if (r.withdrawn || r.expired || fact(r, "kind") == "minor works") continue;
-    if (!Date::parse(fact(r, "next inspection"))) continue;
-    const archive::Record*& now = newest[fold_for_search(fact(r, "premises"))];
-    if (now == nullptr || std::pair(day_of(*now), now->issued) < std::pair(day_of(r), r.issued))
-      now = &r;
+    const auto next = Date::parse(fact(r, "next inspection"));
+    if (!next) continue;
+    Inspection& now = newest[fold_for_search(fact(r, "premises"))];
+    if (now.record == nullptr ||
+        std::pair(day_of(*now.record), now.record->issued) < std::pair(day_of(r), r.issued))
+      now = {&r, *next};
   }
   return newest;
 }
@@ -127,9 +133,9 @@ std::vector<Due> due(const std::vector<archive::Record>& records,
   const auto add = [&](Due d) {
     if ((!from || *from <= d.day) && d.day <= to) list.push_back(std::move(d));
   };
-  for (const auto& [premises, r] : in_charge(records))
-    add({DueKind::inspection, *Date::parse(fact(*r, "next inspection")), r->number,
-         "next inspection", fact(*r, "premises")});
+  for (const auto& [premises, i] : in_charge(records))
+    add({DueKind::inspection, i.next, i.record->number, "next inspection",
+         fact(*i.record, "premises")});
   for (const record::Instrument& i : installer.instruments)
     if (i.calibration_due)
       add({DueKind::calibration, *i.calibration_due, "", instrument_words(i), ""});

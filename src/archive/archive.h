@@ -136,6 +136,7 @@ struct Query {
   /// Part of the value of a fact of that name; "number" and "job" mean the record's own.
   std::vector<std::pair<std::string, std::string>> parts;
   std::optional<Date> from, to;  ///< of the fact "date", both included
+  Progress progress;             ///< where the index must first be made
 };
 
 /// What leaves the archive as one package, a BagIt bag (RFC 8493): a folder, or a zip file where

@@ -102,11 +102,15 @@ bool read_back(const std::filesystem::path& path, FsError& error) {
 }
 
 /// A certificate that is damaged must not leave with fresh digests.
-bool is_sound(const Store& store, const std::string& id, Diagnostics& out) {
-  VerifyOptions only;
-  only.only_number = id;
-  for (const Problem& p : verify_store(store, only).problems) {
-    if (ascii_lower(p.number) != id && !p.file.string().starts_with(id)) continue;
+bool are_sound(const Store& store, const std::vector<std::string>& ids, Diagnostics& out) {
+  VerifyOptions options;
+  if (ids.size() == 1) options.only_number = ids.front();
+  for (const Problem& p : verify_store(store, options).problems) {
+    const std::string folder = p.file.empty() ? "" : p.file.begin()->string();
+    if (!std::binary_search(ids.begin(), ids.end(), ascii_lower(p.number)) &&
+        !std::binary_search(ids.begin(), ids.end(), folder)) {
+      continue;
+    }
     out.system_error("archive-damaged",
                      "\"" + visible(p.file.string()) + "\" is damaged: " + visible(p.what),
                      {p.remedy, "nothing was exported"});
@@ -191,8 +195,7 @@ bool Archive::export_bag(const ExportRequest& request, Diagnostics& out) const {
     return false;
   }
   if (!all_there(*store, request, ids, out)) return false;
-  for (const std::string& id : ids)
-    if (!is_sound(*store, id, out)) return false;
+  if (!are_sound(*store, ids, out)) return false;
   FsError error;
   if (make_bag(*store, request, ids, error)) return true;
   out.system_error("cannot-write",

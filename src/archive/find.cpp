@@ -14,6 +14,7 @@ Query folded(const Query& query) {
   Query q;
   q.from = query.from;
   q.to = query.to;
+  q.progress = query.progress;
   for (const std::string& word : query.words) {
     std::string text = fold_for_search(word);
     if (!text.empty()) q.words.push_back(std::move(text));
@@ -80,7 +81,7 @@ std::optional<std::vector<Latest>> from_index(const Store& store, const Query& q
     FsError error;
     std::vector<Problem> problems;
     const auto lock = Lock::take(store.work_fd.get(), kLockFile, 0, error);
-    if (!lock || !index->sync(store, problems)) return std::nullopt;
+    if (!lock || !index->sync(store, problems, query.progress)) return std::nullopt;
     warn(problems, out);
   }
   // A part of one fact is a part of all of them: the index narrows, the rows decide.
@@ -110,7 +111,7 @@ std::vector<Latest> from_files(const Store& store, const Query& query, Diagnosti
   if (all.objects.size() >= kIndexFrom && store.work_fd.valid()) {
     std::vector<Problem> ignored;
     const auto lock = Lock::take(store.work_fd.get(), kLockFile, 0, error);
-    if (lock) renew(store, true, {}, ignored);
+    if (lock) renew(store, true, query.progress, ignored);
   }
   std::erase_if(all.objects, [&](const Latest& o) { return !holds_all(o.record, query); });
   std::sort(all.objects.begin(), all.objects.end(),

@@ -23,7 +23,9 @@ bool old_enough(const archive::Archive& store, const std::string& number,
   const archive::Record& last = history.back();
   const Date until = app::kept_until(last, installer);
   if (last.expired || early || until <= today) return true;
-  out.error("too-early", {}, number + " is to be kept until " + until.words(),
+  const auto& why = installer.numbering.retention_reason;
+  out.error("too-early", {},
+            number + " is to be kept until " + until.words() + (why ? ": " + visible(*why) : ""),
             {"Say --early if it shall go before that; it cannot be brought back.",
              "How long certificates are kept is retention_years in installer.toml."});
   return false;

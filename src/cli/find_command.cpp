@@ -70,7 +70,9 @@ int run_find(Environment& e, const FindOptions& o) {
   auto store = query ? open_archive(e, o.common, out) : std::nullopt;
   if (!store) return refuse(e, o.common, out, sources);
   if (o.rebuild) store->rebuild_index(progress_bar(e, "index"), out);
-  auto records = store->search(*query, out);
+  auto asked = *query;
+  asked.progress = progress_bar(e, "index");
+  auto records = store->search(asked, out);
   if (!out.ok()) return refuse(e, o.common, out, sources);
   complain(e, out, sources, o.common);
   if (o.observed || !o.observation.empty())

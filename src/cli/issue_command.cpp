@@ -4,6 +4,7 @@
 #include "base/files.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "cli/archive_common.h"
 #include "cli/command.h"
 #include "cli/report_json.h"
 #include "cli/report_text.h"
@@ -95,6 +96,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
   add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
+  add_examples(*c, "  ohmleaf issue sewing-workshop\n  ohmleaf issue sewing-workshop --copy certificate.pdf");
   c->callback([o, &e, &exit_code] { exit_code = run_issue(e, *o, false); });
 
   auto r = std::make_shared<IssueOptions>();
@@ -104,6 +106,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");
   v->add_option("--copy", r->copy, "Write a copy of the PDF here as well")->type_name("FILE");
   add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
+  add_examples(*v, "  ohmleaf revise HL-0001 sewing-workshop --reason \"the client's name was misspelt\"");
   v->callback([r, &e, &exit_code] { exit_code = run_issue(e, *r, true); });
 }
 

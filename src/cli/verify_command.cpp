@@ -141,7 +141,9 @@ int run_verify(Environment& e, const VerifyOptions& given) {
     return refuse(e, given.common, out, sources);
   const auto store = open_archive(e, given.common, out);
   if (!store) return refuse(e, given.common, out, sources);
-  if (!given.number.empty()) o.only_number = given.number;
+  Diagnostics quiet;  // what is not found may be what is missing: verify itself says so
+  if (!given.number.empty())
+    o.only_number = number_of(*store, given.number, e, given.common, quiet).value_or(given.number);
   if (given.rebuild) return report_rebuild(e, given.common, *store, o.only_number);
   o.progress = progress_bar(e, "verify");
   const auto report = store->verify(o, out);
@@ -160,7 +162,8 @@ int run_verify(Environment& e, const VerifyOptions& given) {
 void add_verify(Command& app, Environment& e, int& exit_code) {
   auto v = std::make_shared<VerifyOptions>();
   Command* c = app.add_subcommand("verify", "Prove that the archive is unchanged");
-  c->add_option("number", v->number, "Only this certificate (default: all)")->type_name("NUMBER");
+  c->add_option("number", v->number, "Only this certificate (default: all)")
+      ->type_name("JOB|NUMBER");
   c->add_option("--witness", v->witness,
                 "A certificate that a client still has: the PDF, or the number and chain head "
                 "printed on it")

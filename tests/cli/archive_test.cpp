@@ -139,3 +139,17 @@ TEST_CASE("a progress bar on a terminal only, and never on standard output") {
   CHECK(w.err.find("100 %") != std::string::npos);
   CHECK(w.out.find('[') == std::string::npos);
 }
+
+TEST_CASE(
+    "every command on the archive shows an example, and answers wrong words with exit code 2") {
+  World w;
+  for (const char* name : {"issue", "revise", "find", "show", "withdraw", "verify", "due", "export",
+                           "import", "redact", "expire"}) {
+    CAPTURE(name);
+    CHECK(w.run({name, "--help"}) == 0);
+    const auto at = w.out.find("Examples:");
+    REQUIRE(at != std::string::npos);
+    CHECK(w.out.find(std::string("ohmleaf ") + name, at) != std::string::npos);
+    CHECK(w.run({name, "--no-such-option"}) == 2);
+  }
+}
