@@ -25,9 +25,12 @@ struct Scenario {
   std::function<Answer(const stdfs::path& root)> act;
   std::string due;                 ///< what it must answer in the end
   std::vector<std::string> final;  ///< what is there after it and one more job, "z"
+  /// An import that was stopped half-way may be complained of until it is run again.
+  bool resumes = false;
 };
 
-/// issue (the first, one more, one beside an index), revise, withdraw, index build, recovery …
+/// issue (the first, one more, one beside an index), revise, withdraw, expire, index build,
+/// recovery, import, export
 const std::vector<Scenario>& scenarios();
 /// The control: the right files, written as one would without thinking, in their own place and one
 /// after another, no answer of the system looked at. Unhurt, it leaves an archive without fault.

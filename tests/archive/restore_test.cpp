@@ -79,7 +79,7 @@ std::string answers(const stdfs::path& root) {
 
 TEST_CASE("archive: a copy without index and lock folder gives the same answers once rebuilt") {
   const Folder folder;
-  const int count = runs(24, 1000);
+  const int count = runs(24, 300);
   fill(folder.archive(), count);
   Diagnostics out;
   REQUIRE(open(folder.archive()).rebuild_index({}, out));
