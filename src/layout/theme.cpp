@@ -35,6 +35,7 @@ constexpr std::array kColors{
     ColorKey{"ink", &Theme::ink, true},
     ColorKey{"muted", &Theme::muted, true},
     ColorKey{"accent", &Theme::accent, true},
+    ColorKey{"pass", &Theme::pass, true},
     ColorKey{"fail", &Theme::fail, true},
     ColorKey{"borderline", &Theme::borderline, true},
     ColorKey{"doubtful", &Theme::doubtful, true},
@@ -134,7 +135,7 @@ Color Theme::of(checks::Verdict verdict) const {
     case checks::Verdict::borderline:
       return borderline;
     case checks::Verdict::pass:
-      return accent;
+      return pass;
     default:
       return muted;
   }
