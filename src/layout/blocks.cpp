@@ -126,6 +126,7 @@ void Builder::paragraph(const Block& b) {
 
 void Builder::note(const Block& b) {
   space(kAroundBox);
+  const std::size_t first = flow_.strips.size();
   open_box(theme().ground, std::nullopt, std::nullopt);
   if (!b.caption.empty()) {
     const NodeId node = painter_.add_node(Role::paragraph, section_);
@@ -137,6 +138,7 @@ void Builder::note(const Block& b) {
   lines(eval_.rich(b.text, face_of(b.tone), color_of(b.tone, theme())), size, Align::left, node,
         std::nullopt, false);
   close_box();
+  keep_from(first);
   space(kBetween);
 }
 

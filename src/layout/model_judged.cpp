@@ -44,6 +44,11 @@ View used_view(const Finding& f) {
   return f.used_permille ? View::of_text(std::to_string(*f.used_permille)) : View{};
 }
 
+/// Its cell says what it is about: papers have a stage of their own, instruments a prefix.
+bool of_the_installation(const Finding& f) {
+  return f.stage != checks::Stage::paper && !f.cell.starts_with("instrument");
+}
+
 #define GET(expression) \
   [](const Finding& f, [[maybe_unused]] const Context& x) -> View { return expression; }
 using F = Row<Finding>;
@@ -69,6 +74,8 @@ const std::array kFinding{
     F{"circuit", Type::own, "the circuit's reference", GET(circuit_ref(f, x))},
     F{"confirmed_by", Type::own, "who confirmed it", GET(text_view(f.confirmed_by))},
     F{"confirmed_reason", Type::own, "why it was confirmed", GET(text_view(f.confirmed_reason))},
+    F{"installation", Type::flag, "it is about the installation, not about papers or instruments",
+      GET(View::of_flag(of_the_installation(f)))},
     F{"used_permille", Type::text, "share of the limit used, in thousandths", GET(used_view(f))},
 };
 #undef GET

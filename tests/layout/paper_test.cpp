@@ -179,3 +179,29 @@ TEST_CASE("a danger comes first on the client's page, and its notice says what w
   c.job.dangers[0].made_safe.value = false;
   CHECK(count_of(lay_out_or_fail(notice, c.view()), "Not made safe") == 1);
 }
+
+TEST_CASE(
+    "a notice written by hand lists what is wrong with the installation, not with the papers") {
+  Case c = plain_case();
+  checks::Finding wiring = failed("zs-overcurrent", checks::Verdict::fail);
+  checks::Finding meter = failed("calibration", checks::Verdict::fail);
+  wiring.cell = "live.zs";
+  meter.cell = "instrument.mft-1";
+  c.report.findings = {wiring, meter};
+  const Document d = lay_out_or_fail(form_from(read_form("danger-notice")), c.view());
+  CHECK(count_of(d, "what zs-overcurrent says") == 1);
+  CHECK(count_of(d, "what calibration says") == 0);
+}
+
+TEST_CASE("a note in its box is not torn apart by a page's end") {
+  std::string words;
+  for (int i = 0; i < 120; ++i) words += "caution" + std::to_string(i) + " ";
+  for (int before = 30; before < 48; before += 2) {
+    std::string source = "format = 1\ntitle = \"T\"\n";
+    for (int i = 0; i < before; ++i)
+      source += "[[block]]\ntype = \"paragraph\"\ntext = \"filler\"\n";
+    source += "[[block]]\ntype = \"note\"\ncaption = \"Note\"\ntext = \"" + words + "\"\n";
+    const Document d = lay_out_or_fail(form_from(source), plain_case().view());
+    for (const Page& p : d.pages) CHECK(page_says(p, "caution0 ") == page_says(p, "caution119"));
+  }
+}
