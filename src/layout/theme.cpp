@@ -28,15 +28,11 @@ struct ColorKey {
   bool text;  ///< stands as text on paper and ground
 };
 constexpr std::array kColors{
-    ColorKey{"paper", &Theme::paper, false},
-    ColorKey{"ground", &Theme::ground, false},
-    ColorKey{"line", &Theme::line, false},
-    ColorKey{"draft", &Theme::draft, false},
-    ColorKey{"ink", &Theme::ink, true},
-    ColorKey{"muted", &Theme::muted, true},
-    ColorKey{"accent", &Theme::accent, true},
-    ColorKey{"fail", &Theme::fail, true},
-    ColorKey{"borderline", &Theme::borderline, true},
+    ColorKey{"paper", &Theme::paper, false},      ColorKey{"ground", &Theme::ground, false},
+    ColorKey{"line", &Theme::line, false},        ColorKey{"draft", &Theme::draft, false},
+    ColorKey{"ink", &Theme::ink, true},           ColorKey{"muted", &Theme::muted, true},
+    ColorKey{"accent", &Theme::accent, true},     ColorKey{"pass", &Theme::pass, true},
+    ColorKey{"fail", &Theme::fail, true},         ColorKey{"borderline", &Theme::borderline, true},
     ColorKey{"doubtful", &Theme::doubtful, true},
 };
 constexpr std::array<std::string_view, kSteps> kStepKeys{"title", "section", "heading", "lead",
@@ -134,7 +130,7 @@ Color Theme::of(checks::Verdict verdict) const {
     case checks::Verdict::borderline:
       return borderline;
     case checks::Verdict::pass:
-      return accent;
+      return pass;
     default:
       return muted;
   }

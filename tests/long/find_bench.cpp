@@ -101,14 +101,15 @@ int main(int argc, char** argv) {
     fmt::print("the archive could not be made\n");
     return 3;
   }
-  measure(root, "a number", {{"sp-04711"}, {}, {}, {}});
-  measure(root, "part of a serial", {{}, {{"serial", "047119"}}, {}, {}});
-  measure(root, "an address", {{"117 tallow yard", "bx12"}, {}, {}, {}});
-  measure(root, "client and road, accents aside", {{"mork", "wern terrace", "bx7 3"}, {}, {}, {}});
-  measure(root, "two short words", {{"117", "z."}, {}, {}, {}});
-  measure(root, "a week", {{}, {}, Date::parse("2020-03-02"), Date::parse("2020-03-08")});
-  measure(root, "kind and address", {{"88 marl street"}, {{"kind", "installation"}}, {}, {}});
-  measure(root, "no such word", {{"zeppelin"}, {}, {}, {}});
+  measure(root, "a number", {{"sp-04711"}, {}, {}, {}, {}});
+  measure(root, "part of a serial", {{}, {{"serial", "047119"}}, {}, {}, {}});
+  measure(root, "an address", {{"117 tallow yard", "bx12"}, {}, {}, {}, {}});
+  measure(root, "client and road, accents aside",
+          {{"mork", "wern terrace", "bx7 3"}, {}, {}, {}, {}});
+  measure(root, "two short words", {{"117", "z."}, {}, {}, {}, {}});
+  measure(root, "a week", {{}, {}, Date::parse("2020-03-02"), Date::parse("2020-03-08"), {}});
+  measure(root, "kind and address", {{"88 marl street"}, {{"kind", "installation"}}, {}, {}, {}});
+  measure(root, "no such word", {{"zeppelin"}, {}, {}, {}, {}});
   fs::remove_all(folder);
   return 0;
 }
