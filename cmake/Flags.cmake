@@ -11,8 +11,11 @@ if(OHMLEAF_WERROR)
   target_compile_options(ohmleaf_flags INTERFACE -Werror)
 endif()
 if(OHMLEAF_SANITIZE)
+  # Without what the address sanitizer sees anyway (a null pointer used) and what code with next to no
+  # inheritance has no use for: that took a third of the time to build.
   target_compile_options(ohmleaf_flags INTERFACE
-    -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+    -fsanitize=address,undefined -fno-sanitize=null,object-size,vptr -fno-sanitize-recover=all
+    -fno-omit-frame-pointer)
   target_link_options(ohmleaf_flags INTERFACE -fsanitize=address,undefined)
 elseif(NOT CMAKE_BUILD_TYPE STREQUAL "Debug")
   target_compile_definitions(ohmleaf_flags INTERFACE _FORTIFY_SOURCE=2)

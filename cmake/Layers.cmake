@@ -4,14 +4,18 @@
 # "NAME/header.h" through a folder of its own (a link to src/NAME), and a layer sees only the
 # folders of the layers it USES: including a higher layer does not compile.
 #
-# What nearly every source includes from outside is precompiled once in Debug builds, the sanitizers'
-# among them; except under a compiler launcher such as ccache, which keeps whole results. Not where
-# the optimiser runs: out of a precompiled header g++ 12 warns of bounds inside std::string that are
-# not overstepped (GCC bug 105651), which it keeps to itself otherwise.
-if(CMAKE_CXX_COMPILER_LAUNCHER OR NOT CMAKE_BUILD_TYPE STREQUAL "Debug")
+# What nearly every source includes from outside is precompiled once, for the tests and in Debug
+# builds, the sanitizers' among them; except under a compiler launcher such as ccache, which keeps
+# whole results. Not where the optimiser runs: out of a precompiled header g++ 12 warns of bounds
+# inside std::string that are not overstepped (GCC bug 105651), which it keeps to itself otherwise.
+if(CMAKE_CXX_COMPILER_LAUNCHER)
   option(OHMLEAF_PRECOMPILE "Precompile the headers of libraries" OFF)
 else()
   option(OHMLEAF_PRECOMPILE "Precompile the headers of libraries" ON)
+endif()
+set(precompile_layers OFF)
+if(OHMLEAF_PRECOMPILE AND CMAKE_BUILD_TYPE STREQUAL "Debug")
+  set(precompile_layers ON)
 endif()
 set(ohmleaf_precompiled <algorithm> <array> <cstdint> <functional> <map> <memory> <optional> <set>
     <string> <string_view> <tuple> <utility> <variant> <vector> <fmt/format.h>)
@@ -32,9 +36,9 @@ function(ohmleaf_layer name)
   foreach(used ${L_USES})
     target_link_libraries(ohmleaf_${name} PRIVATE ohmleaf_${used})
   endforeach()
-  if(OHMLEAF_PRECOMPILE AND name STREQUAL "base")
+  if(precompile_layers AND name STREQUAL "base")
     target_precompile_headers(ohmleaf_${name} PRIVATE ${ohmleaf_precompiled})
-  elseif(OHMLEAF_PRECOMPILE)
+  elseif(precompile_layers)
     target_precompile_headers(ohmleaf_${name} REUSE_FROM ohmleaf_base)
   endif()
 endfunction()

@@ -1,4 +1,3 @@
-#define OHMLEAF_OPTIONS_ENGINE
 #include "cli/options.h"
 
 #include <CLI/CLI.hpp>

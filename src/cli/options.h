@@ -9,15 +9,6 @@
 
 namespace ohmleaf::cli {
 
-class Command;
-class Option;
-#ifndef OHMLEAF_OPTIONS_ENGINE  // branches written before this file say CLI::App
-namespace CLI {
-using App = Command;
-using Option = ohmleaf::cli::Option;
-}  // namespace CLI
-#endif
-
 /// One option, flag or positional of a command, while it is described.
 class Option {
  public:
