@@ -21,8 +21,7 @@ namespace fs = std::filesystem;
 class Scratch {
  public:
   explicit Scratch(const fs::path& parent) {
-    std::string name = (parent / "ohmleaf-rebuild-XXXXXX").string();
-    if (::mkdtemp(name.data()) != nullptr) path_ = name;
+    if (const auto made = make_scratch_folder(parent, "ohmleaf-rebuild-")) path_ = *made;
   }
   ~Scratch() {
     std::error_code ec;

@@ -6,21 +6,6 @@
 namespace ohmleaf::archive {
 namespace {
 
-bool check_request(const WithdrawRequest& r, Diagnostics& out) {
-  if (trim(r.reason).empty()) {
-    out.error("expire-reason", {}, "a removal needs a reason",
-              {"say why it is removed, without a name: the reason stays"});
-  }
-  for (const std::string* text : {&r.program, &r.person, &r.reason}) {
-    if (text->size() > (64u << 10) || first_invalid_utf8(*text)) {
-      out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
-    }
-  }
-  if (r.person.empty()) out.error("archive-person", {}, "it is not said who removes");
-  if (r.program.empty()) out.error("archive-program", {}, "it is not said which program removes");
-  return out.ok();
-}
-
 /// What stays: number, revision, dates, the place of each record in the chain. The job's id, the
 /// facts, the files and the salt that their digests are keyed with go.
 IssueRecord tombstone(const WithdrawRequest& request, const std::vector<Latest>& versions,
@@ -62,15 +47,13 @@ void clear_aside(const Session& session, const std::string& id, std::vector<std:
 
 IssueResult Archive::expire(const WithdrawRequest& request, const std::string& number,
                             Diagnostics& out) {
-  if (!out.ok() || !check_request(request, out)) return {};
+  if (!out.ok() || !check_request(request, "removal",
+                                  "why it is removed, without a name: the reason stays", out))
+    return {};
   std::optional<Session> session = begin_session(root_, out);
   if (!session) return {};
-  const Latest* found = find_number(session->scan, number);
-  if (!found) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what it has"});
-    return {};
-  }
+  const Latest* found = require_number(*session, number, out);
+  if (!found) return {};
   const std::string id = found->id;
   Problem problem;
   const auto versions = read_history(session->store, id, problem);

@@ -194,12 +194,8 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
   if (!out.ok() || !check_request(request, false, out)) return {};
   std::optional<Session> session = begin_session(root_, out);
   if (!session) return {};
-  const Latest* found = find_number(session->scan, number);
-  if (!found) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what it has"});
-    return {};
-  }
+  const Latest* found = require_number(*session, number, out);
+  if (!found) return {};
   Latest object = *found;
   if (!load(*session, object, out)) return {};
   if (object.record.job_id != request.job_id) {

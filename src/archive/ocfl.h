@@ -72,6 +72,9 @@ std::optional<Inventory> parse(std::string_view bytes, const std::string& file, 
 /// Lower-case hex digest by OCFL's name of the algorithm; empty for one that we do not compute.
 std::string digest(std::string_view algorithm, std::string_view bytes);
 
+/// Where `old`, read from `file`, describes a version otherwise than `root` does.
+Findings differing_versions(const std::string& file, const Inventory& old, const Inventory& root);
+
 struct ObjectCheck {
   Findings findings;
   std::optional<Inventory> inventory;  ///< the root's, where it could be read

@@ -39,7 +39,6 @@ class ObjectChecker {
   void check_digests();
   void check_unlisted();
   void compare_with_root();
-  void compare_versions(const Found& old, const Inventory& root);
 
   int folder_;
   const OnContent& on_content_;
@@ -292,58 +291,6 @@ void ObjectChecker::check_unlisted() {
   }
 }
 
-/// Logical path to where its bytes are, and their digest.
-struct Content {
-  std::string digest;
-  std::vector<std::string> paths;
-};
-
-std::map<std::string, Content> logical_state(const Inventory& inventory, const Version& version) {
-  std::map<std::string, std::vector<std::string>> manifest;
-  for (const auto& [digest, paths] : inventory.manifest) {
-    auto& all = manifest[ascii_lower(digest)];
-    all.insert(all.end(), paths.begin(), paths.end());
-  }
-  std::map<std::string, Content> state;
-  for (const auto& [digest, names] : version.state) {
-    const std::string key = ascii_lower(digest);
-    for (const std::string& name : names) state[name] = {key, manifest[key]};
-  }
-  return state;
-}
-
-bool same_content(const Content& a, const Content& b, bool same_algorithm) {
-  if (same_algorithm) return a.digest == b.digest;
-  return std::any_of(a.paths.begin(), a.paths.end(), [&](const std::string& p) {
-    return std::find(b.paths.begin(), b.paths.end(), p) != b.paths.end();
-  });
-}
-
-void ObjectChecker::compare_versions(const Found& old, const Inventory& root) {
-  const std::string file = old.place + std::string(kInventory);
-  const bool same_algorithm = old.inventory.algorithm == root.algorithm;
-  for (const Version& v : old.inventory.versions) {
-    const auto now = std::find_if(root.versions.begin(), root.versions.end(),
-                                  [&](const Version& w) { return w.name == v.name; });
-    if (now == root.versions.end()) continue;
-    const auto before = logical_state(old.inventory, v), after = logical_state(root, *now);
-    const bool same =
-        std::equal(before.begin(), before.end(), after.begin(), after.end(),
-                   [&](const auto& a, const auto& b) {
-                     return a.first == b.first && same_content(a.second, b.second, same_algorithm);
-                   });
-    if (!same) {
-      add("E066", Damage::malformed, file,
-          "describes " + v.name + " not as the job's inventory does");
-    }
-    if (v.created != now->created || v.message != now->message || v.user_name != now->user_name ||
-        v.user_address != now->user_address) {
-      add("W011", Damage::malformed, file,
-          "says of " + v.name + " other things than the job's inventory");
-    }
-  }
-}
-
 void ObjectChecker::compare_with_root() {
   const Found& root = found_.front();
   std::string type;
@@ -373,7 +320,8 @@ void ObjectChecker::compare_with_root() {
     if (f.inventory.algorithm != root.inventory.algorithm) {
       add("W004", Damage::malformed, file, "uses another digest algorithm");
     }
-    compare_versions(f, root.inventory);
+    for (Finding& difference : differing_versions(file, f.inventory, root.inventory))
+      result_.findings.push_back(std::move(difference));
   }
   if (!type.empty() && root.inventory.type < type) {
     add("E103", Damage::malformed, std::string(kInventory), "is of an older OCFL than a version");

@@ -22,34 +22,17 @@ std::optional<std::vector<File>> copy_content(const Store& store, const Latest& 
   return files;
 }
 
-bool check_request(const WithdrawRequest& r, Diagnostics& out) {
-  if (trim(r.reason).empty()) {
-    out.error("withdraw-reason", {}, "a withdrawal needs a reason",
-              {"say why the certificate is no longer in force"});
-  }
-  for (const std::string* text : {&r.program, &r.person, &r.reason}) {
-    if (text->size() > (64u << 10) || first_invalid_utf8(*text)) {
-      out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
-    }
-  }
-  if (r.person.empty()) out.error("archive-person", {}, "it is not said who withdraws");
-  if (r.program.empty()) out.error("archive-program", {}, "it is not said which program withdraws");
-  return out.ok();
-}
-
 }  // namespace
 
 IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string& number,
                               Diagnostics& out) {
-  if (!out.ok() || !check_request(request, out)) return {};
+  if (!out.ok() ||
+      !check_request(request, "withdrawal", "why the certificate is no longer in force", out))
+    return {};
   std::optional<Session> session = begin_session(root_, out);
   if (!session) return {};
-  const Latest* found = find_number(session->scan, number);
-  if (!found) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what it has"});
-    return {};
-  }
+  const Latest* found = require_number(*session, number, out);
+  if (!found) return {};
   Latest object = *found;
   if (!load(*session, object, out)) return {};
   if (object.record.kind == RecordKind::expiry) {

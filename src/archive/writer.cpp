@@ -346,4 +346,26 @@ bool settle(const Session& session, const Latest& latest, FsError& error) {
          sync_folder(session.store.root_fd.get(), error);
 }
 
+bool check_request(const WithdrawRequest& r, std::string_view what, std::string_view reason,
+                   Diagnostics& out) {
+  const std::string act(what);
+  if (trim(r.reason).empty())
+    out.error(act + "-reason", {}, "a " + act + " needs a reason", {"say " + std::string(reason)});
+  for (const std::string* text : {&r.program, &r.person, &r.reason})
+    if (text->size() > (64u << 10) || first_invalid_utf8(*text))
+      out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
+  if (r.person.empty()) out.error("archive-person", {}, "it is not said whose " + act + " it is");
+  if (r.program.empty())
+    out.error("archive-program", {}, "it is not said which program makes the " + act);
+  return out.ok();
+}
+
+const Latest* require_number(const Session& session, const std::string& number, Diagnostics& out) {
+  const Latest* found = find_number(session.scan, number);
+  if (!found)
+    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
+              {"find lists what it has"});
+  return found;
+}
+
 }  // namespace ohmleaf::archive

@@ -27,6 +27,14 @@ void renew_index(const Store& store);
 /// where it cannot be read any more.
 bool load(const Session& session, Latest& object, Diagnostics& out);
 
+/// Whether a withdrawal or a removal says who, why and by which program. `what` names it in
+/// messages: "withdrawal".
+bool check_request(const WithdrawRequest& request, std::string_view what, std::string_view reason,
+                   Diagnostics& out);
+
+/// The certificate of that number, or null with an error in `out`.
+const Latest* require_number(const Session& session, const std::string& number, Diagnostics& out);
+
 /// A version ready to be written: its record is complete but for the digests of the files.
 struct NewVersion {
   std::string id;

@@ -47,6 +47,11 @@ std::optional<std::string> read_all(int fd, std::size_t max_bytes) {
   }
 }
 
+/// What mkostemp and mkdtemp make a name of that nobody has.
+std::string unique_pattern(const std::filesystem::path& parent, std::string_view stem) {
+  return (parent / stem).string() + std::string(6, 'X');
+}
+
 }  // namespace
 
 std::string errno_text(int error) { return std::generic_category().message(error); }
@@ -79,10 +84,17 @@ std::optional<std::string> read_file(const std::filesystem::path& path, std::siz
   return bytes;
 }
 
+std::optional<std::filesystem::path> make_scratch_folder(const std::filesystem::path& parent,
+                                                         std::string_view stem) {
+  std::string name = unique_pattern(parent, stem);
+  if (::mkdtemp(name.data()) == nullptr) return std::nullopt;
+  return name;
+}
+
 bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
                 unsigned mode) {
   const auto folder = path.parent_path().empty() ? std::filesystem::path(".") : path.parent_path();
-  std::string name = (folder / (".ohmleaf-XXXXXX")).string();
+  std::string name = unique_pattern(folder, ".ohmleaf-");
   const auto fail = [&](const char* what) {
     const int e = errno;
     ::unlink(name.c_str());

@@ -19,6 +19,11 @@ std::optional<std::string> read_file(const std::filesystem::path& path, std::siz
 bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
                 unsigned mode = 0600);
 
+/// A new folder of its own below `parent`, for its owner only, its name beginning with `stem`.
+/// Nothing where none can be made there.
+std::optional<std::filesystem::path> make_scratch_folder(const std::filesystem::path& parent,
+                                                         std::string_view stem);
+
 /// Walks up from `start` (a folder) to the root for a file of that name.
 std::optional<std::filesystem::path> find_upwards(const std::filesystem::path& start,
                                                   std::string_view name);

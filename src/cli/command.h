@@ -52,7 +52,6 @@ void add_check(Command& app, Environment& environment, int& exit_code);
 void add_draft(Command& app, Environment& environment, int& exit_code);
 void add_issue(Command& app, Environment& environment, int& exit_code);
 void add_forms(Command& app, Environment& environment, int& exit_code);
-void add_archive(Command& app, Environment& environment, int& exit_code);
 void add_extract(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

@@ -11,6 +11,7 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "base/version.h"
+#include "cli/archive_common.h"
 #include "cli/command.h"
 #include "cli/limits_command.h"
 
@@ -44,7 +45,14 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_check(app, e, exit_code);
   add_draft(app, e, exit_code);
   add_issue(app, e, exit_code);
-  add_archive(app, e, exit_code);
+  add_find(app, e, exit_code);
+  add_show(app, e, exit_code);
+  add_withdraw(app, e, exit_code);
+  add_verify(app, e, exit_code);
+  add_due(app, e, exit_code);
+  add_export(app, e, exit_code);
+  add_redact(app, e, exit_code);
+  add_expire(app, e, exit_code);
   add_extract(app, e, exit_code);
   add_forms(app, e, exit_code);
   add_limits_command(app, e, exit_code);

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "layout/form_reader.h"
+#include "layout/word_rules.h"
 #include "layout/model.h"
 
 namespace ohmleaf::layout {
@@ -276,6 +277,8 @@ std::optional<Form> FormReader::read(const Theme& base) {
   form.certificate = flag(*root, "certificate", true);
   if (form.title.empty()) wrong("form-title", *root, "the form has no title");
   if (const TomlNode* w = root->find("words")) {
+    if (const auto fault = fault_in_engine_words(form.words); fault && fault->id != "alike")
+      wrong("form-words-" + fault->id, *w->find(fault->key), fault->what, fault->hint);
     std::vector<std::string_view> keys;
     for (const EngineWord& e : engine_words()) keys.push_back(e.key);
     for (const TomlNode& c : w->children)

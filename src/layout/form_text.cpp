@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "layout/form_reader.h"
+#include "layout/word_rules.h"
 #include "quantity/decimal.h"
 
 namespace ohmleaf::layout {
@@ -86,6 +87,8 @@ WordMap FormReader::words(const TomlNode& node) {
     return out;
   }
   for (const TomlNode& child : node.children) out[child.key] = text(child);
+  if (const auto fault = fault_in_map(out))
+    wrong("form-words-" + fault->id, *node.find(fault->key), fault->what, fault->hint);
   return out;
 }
 

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "base/toml.h"
 #include "layout/translation.h"
+#include "layout/word_rules.h"
 
 namespace ohmleaf::layout {
 namespace {
@@ -160,29 +161,20 @@ class WordsReader {
         continue;
       }
       if (!printable_text(n)) continue;
-      check_engine(n, it->english);
+      check_engine(n);
       to_.words[n.key] = to_nfc(n.text);
     }
+    // Two words that are sound each by itself may still be one another's contrary.
+    if (const auto fault = ok_ ? fault_in_map(to_.words) : std::nullopt)
+      wrong("words-" + fault->id, table.find(fault->key)->span, fault->what, fault->hint);
   }
 
-  void check_engine(const TomlNode& n, std::string_view english) {
-    const auto holes = [](std::string_view text) {
-      int count = 0;
-      for (auto at = text.find("{}"); at != text.npos; at = text.find("{}", at + 2)) ++count;
-      return count;
-    };
-    if (holes(n.text) != holes(english))
-      wrong("words-hole", n.span,
-            fmt::format("\"{}\" must hold {{}} as often as \"{}\" does", visible(n.text), english),
-            "The number is printed where {} stands.");
+  void check_engine(const TomlNode& n) {
+    if (const auto fault = fault_in_engine_words({{n.key, n.text}}))
+      wrong("words-" + fault->id, n.span, fault->what, fault->hint);
     if (n.key == "months" && split(trim(n.text), ' ').size() != 12)
       wrong("words-months", n.span, "these are not twelve months",
             "Write the twelve names in one text, with a space between them.");
-    const bool capitals =
-        std::all_of(n.text.begin(), n.text.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
-    if (n.key == "draft_mark" && !capitals)
-      wrong("words-draft", n.span, "the word across a draft is drawn from the letters A to Z",
-            "Write it in capital letters without accents.");
   }
 
   void lines(const TomlNode& table, bool form) {

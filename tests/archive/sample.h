@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "archive/archive.h"
+#include "base/files.h"
 
 /// What the archive's tests share: a folder of their own, an invented job, short commands.
 namespace sample {
@@ -28,8 +29,7 @@ class Folder {
   Folder() {
     const bool shm = !std::getenv("TMPDIR") && ::access("/dev/shm", W_OK) == 0;
     const stdfs::path base = shm ? stdfs::path("/dev/shm") : stdfs::temp_directory_path();
-    std::string name = (base / "ohmleaf-archive-XXXXXX").string();
-    path_ = ::mkdtemp(name.data());
+    path_ = make_scratch_folder(base, "ohmleaf-archive-").value();
   }
   Folder(const Folder&) = delete;
   Folder& operator=(const Folder&) = delete;

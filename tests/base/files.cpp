@@ -18,9 +18,7 @@ namespace fs = std::filesystem;
 struct Folder {
   fs::path path;
   Folder() {
-    std::string name = (fs::temp_directory_path() / "ohmleaf-test-XXXXXX").string();
-    REQUIRE(::mkdtemp(name.data()) != nullptr);
-    path = name;
+    path = make_scratch_folder(fs::temp_directory_path(), "ohmleaf-test-").value();
   }
   ~Folder() {
     std::error_code ignored;
@@ -90,6 +88,16 @@ TEST_CASE("what cannot be written leaves nothing behind, and the old bytes stay"
   CHECK(more.trouble() == Trouble::system);
   CHECK(folder.count() == 2);
   CHECK(read_file(folder.path / "a", 100, out) == "old");
+}
+
+TEST_CASE("a scratch folder is new each time, and its owner's alone") {
+  const Folder folder;
+  const auto one = make_scratch_folder(folder.path, "try-"), two = make_scratch_folder(folder.path, "try-");
+  REQUIRE(one);
+  REQUIRE(two);
+  CHECK(*one != *two);
+  CHECK((fs::status(*one).permissions() & fs::perms::mask) == fs::perms::owner_all);
+  CHECK_FALSE(make_scratch_folder(folder.path / "nowhere", "try-"));
 }
 
 TEST_CASE("walking up") {

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "base/files.h"
 #include "cli/run.h"
 
 // A folder of its own for each test, with the samples copied in, and an Environment that records
@@ -60,8 +61,7 @@ struct World {
   Instant now{1795773600};  // 2026-11-27T10:00:00Z
 
   World() {
-    std::string pattern = (fs::temp_directory_path() / "ohmleaf-XXXXXX").string();
-    root = ::mkdtemp(pattern.data());
+    root = make_scratch_folder(fs::temp_directory_path(), "ohmleaf-").value();
     fs::copy(fs::path(OHMLEAF_SOURCE_ROOT) / "samples", root, fs::copy_options::recursive);
   }
   ~World() {

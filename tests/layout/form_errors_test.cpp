@@ -133,6 +133,34 @@ TEST_CASE("a theme whose text cannot be read is refused where it says so") {
         "f:4:10 form-color green is no colour | Write a colour as \"#1F5F5B\".");
 }
 
+TEST_CASE("no form may print a fail in the words of a pass, or a draft without its mark") {
+  const auto said = [](const std::string& lines) { return only_fault(std::string(kTop) + lines); };
+  CHECK(said("[words]\nfail = \"Pass \"\n") ==
+        "f:4:8 form-words-alike \"fail\" would be printed in the same words as \"pass\" | Give it "
+        "words of its own: a reader must see the difference without colour.");
+  CHECK(said("[words]\npass = \"in order\"\nborderline = \"in order\"\n")
+            .starts_with("f:5:14 form-words-alike"));
+  CHECK(said("[words]\nno = \"yes\"\n").starts_with("f:4:6 form-words-alike"));
+  CHECK(said("[words]\ndraft = \" \"\n").starts_with("f:4:9 form-words-empty"));
+  CHECK(said("[words]\ndraft_mark = \"\"\n").starts_with("f:4:14 form-words-empty"));
+  CHECK(said("[words]\ndraft_mark = \".\"\n").starts_with("f:4:14 form-words-draft"));
+  CHECK(said("[words]\nredacted = \"COPY\"\n").starts_with("f:4:12 form-words-hole"));
+  const std::string block =
+      "[[block]]\ntype = \"table\"\nrepeat = \"circuits\"\ncolumns = [ { heading = "
+      "\"V\", path = \".verdict\", show = \"verdict\", words = ";
+  CHECK(said(block + "{ fail = \"pass\" } } ]\n").starts_with("f:6:92 form-words-alike"));
+  CHECK(said(block + "{ missing = \"PASS\" } } ]\n").starts_with("f:6:95 form-words-alike"));
+  CHECK(said(block + "{ true = \"done\", false = \"Done\" } } ]\n").find("form-words-alike") !=
+        std::string::npos);
+  Sources sources;
+  Diagnostics found;  // what differs is the installer's to say
+  CHECK(load_form(
+      sources,
+      sources.add("f", std::string(kTop) + block +
+                           "{ fail = \"not in order\" } } ]\n[words]\npass = \"in order\"\n"),
+      found));
+}
+
 TEST_CASE("hostile forms end in an error") {
   for (const std::string source :
        {"", "format = 1", "format = 1\ntitle = 3\n", "format = 1\ntitle = \"T\"\nblock = 3\n",

@@ -43,6 +43,8 @@ TEST_CASE("a words file that is wrong is refused with its place") {
        "words-cymraeg.toml:1:1 words-format the words file does not say its format"},
       {"an unknown format", "format = 7\nlanguage = \"cy\"\n",
        "words-cymraeg.toml:1:10 words-format this words file is of a format that is not known"},
+      {"a fail in the words of a pass", kHead + "[words]\npass = \"iawn\"\nfail = \"IAWN\"\n",
+       "words-cymraeg.toml:5:8 words-alike \"fail\" would be printed in the same words as \"pass\""},
       {"no language", "format = 1\n", "words-cymraeg.toml:1:1 words-language the words file does"},
       {"no language tag", "format = 1\nlanguage = \"Cymraeg, y\"\n",
        "words-cymraeg.toml:2:12 words-language this is no language tag"},

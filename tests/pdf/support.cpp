@@ -10,6 +10,8 @@
 #include <fstream>
 #include <sstream>
 
+#include "base/files.h"
+
 namespace ohmleaf::pdf::test {
 
 using namespace layout;
@@ -198,9 +200,7 @@ std::vector<std::string> refusals(const Document& document, const Meta& meta) {
 }
 
 TemporaryFile::TemporaryFile(std::string_view bytes, std::string_view name) {
-  std::string pattern = (std::filesystem::temp_directory_path() / "ohmleaf-pdf-XXXXXX").string();
-  REQUIRE(mkdtemp(pattern.data()) != nullptr);
-  folder_ = pattern;
+  folder_ = make_scratch_folder(std::filesystem::temp_directory_path(), "ohmleaf-pdf-").value();
   path_ = folder_ + "/" + std::string(name);
   std::ofstream(path_, std::ios::binary) << bytes;
 }
