@@ -148,8 +148,8 @@ TEST_CASE("no form may print a fail in the words of a pass, or a draft without i
   const std::string block =
       "[[block]]\ntype = \"table\"\nrepeat = \"circuits\"\ncolumns = [ { heading = "
       "\"V\", path = \".verdict\", show = \"verdict\", words = ";
-  CHECK(said(block + "{ fail = \"pass\" } } ]\n").starts_with("f:6:92 form-words-alike"));
-  CHECK(said(block + "{ missing = \"PASS\" } } ]\n").starts_with("f:6:95 form-words-alike"));
+  CHECK(said(block + "{ fail = \"pass\" } } ]\n").starts_with("f:6:84 form-words-alike"));
+  CHECK(said(block + "{ missing = \"PASS\" } } ]\n").starts_with("f:6:87 form-words-alike"));
   CHECK(said(block + "{ true = \"done\", false = \"Done\" } } ]\n").find("form-words-alike") !=
         std::string::npos);
   Sources sources;
