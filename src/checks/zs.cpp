@@ -74,8 +74,11 @@ void relies_on_rcd(Finding& f, const Limit<Ohms>& table, const Limit<Ohms>& rcd)
 void note_allowance(Finding& f, const Limit<Ohms>& table, const Allowance& a,
                     const Interval<Ohms>& reading) {
   if (a.limit.value.is_void()) return;
+  std::string guidance = a.limit.source;  // without the table's own source, which the finding has
+  if (const std::string of_table = "; " + table.source; guidance.ends_with(of_table))
+    guidance.erase(guidance.size() - of_table.size());
   f.derivation += fmt::format("; with the temperature allowed for {} ({}; {})", a.limit.printed(),
-                              a.words, a.limit.source);
+                              a.words, guidance);
   if (f.verdict != Verdict::pass && f.verdict != Verdict::borderline) return;
   if (reading.high && *reading.high <= a.limit.value) return;
   f.verdict = Verdict::borderline;
