@@ -89,9 +89,9 @@ struct Conductors {
 };
 std::optional<Conductors> conductors(const record::Circuit& c, const record::Measured<Ohms>& r1r2) {
   const Decimal one = Decimal::integer(1);
-  if (const auto r = figure(r1r2))
+  if (const auto r = highest(r1r2))
     return Conductors{*r, *r, one, r1r2->text, "R1+R2", "(R1+R2) " + r->str() + " Ω", r1r2.span};
-  const auto r2 = figure(c.dead.r2_only);
+  const auto r2 = highest(c.dead.r2_only);
   if (r1r2 || !r2 || !c.cable.line || !c.cable.cpc) return std::nullopt;
   const Metres run(Decimal::integer(100));
   const Celsius cold(Decimal::integer(20));
@@ -114,7 +114,7 @@ std::optional<Conductors> conductors(const record::Circuit& c, const record::Mea
 void one_sum(Scene& s, const record::Measured<Ohms>& field, const std::string& cell,
              const record::Measured<Ohms>& r1r2) {
   const record::Circuit& c = *s.circuit;
-  const auto ze = figure(s.job.supply.ze), zs = figure(field);
+  const auto ze = highest(s.job.supply.ze), zs = highest(field);
   const auto r = conductors(c, r1r2);
   if (!ze || !r || r->value.is_void() || !zs) return;
   const bool calculated = c.live.zs_by && *c.live.zs_by == record::Means::calculated;
@@ -166,7 +166,7 @@ void zs_sum(Scene& s) {
 
 void zs_ra(Scene& s) {
   const record::Circuit& c = *s.circuit;
-  const auto ra = figure(s.job.supply.ra), zs = figure(c.live.zs);
+  const auto ra = highest(s.job.supply.ra), zs = highest(c.live.zs);
   if (!is_tt(s.job) || !ra || !zs) return;
   // The loop is the electrode, the source's own (some 21 Ω at most) and the conductors; bonding
   // can lower it a great deal. Only a factor of about ten is a slip.

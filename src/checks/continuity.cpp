@@ -75,7 +75,7 @@ void continuity(Scene& s) {
 /// Both figures given on a radial: R2 is part of R1+R2.
 void r2_within(Scene& s) {
   const record::DeadTests& d = s.circuit->dead;
-  const auto both = figure(d.r1r2), part = figure(d.r2_only);
+  const auto both = highest(d.r1r2), part = highest(d.r2_only);
   if (!both || !part || is_ring(*s.circuit) || *part <= *both) return;
   Finding& f = s.add(Verdict::doubtful, Stage::dead, "dead.R2", "R2",
                      fmt::format("R2 {} is more than R1+R2 {}, of which it is a part",
@@ -109,7 +109,7 @@ std::optional<Expected> by_length(const record::Circuit& c) {
 
 void by_size_and_length(Scene& s) {
   const record::Circuit& c = *s.circuit;
-  const auto read = figure(c.dead.r1r2);
+  const auto read = highest(c.dead.r1r2);
   const auto expected = by_length(c);
   if (!read || !expected) return;
   // A length on a job sheet is an estimate: half as much again, and 0.05 Ω for joints and leads.

@@ -105,7 +105,7 @@ Decimal half_last_place(const Decimal& v) {
 
 void against_ze(Scene& s) {
   const record::Supply& x = s.job.supply;
-  const auto ze = figure(x.ze), pfc = figure(x.pfc);
+  const auto ze = highest(x.ze), pfc = highest(x.pfc);
   if (is_tt(s.job) || !ze || !pfc || ze->is_zero()) return;
   const bool three = is_three_phase(s.job);  // between lines at least √3 times that of one line
   const Decimal volts = u0(s.job).decimal() * (three ? Decimal(173, 2) : Decimal::integer(1));
@@ -142,7 +142,7 @@ void against_ze(Scene& s) {
 
 void at_board(Scene& s) {
   const record::Circuit& c = *s.circuit;
-  const auto origin = figure(s.job.supply.pfc), board = figure(c.live.pfc);
+  const auto origin = highest(s.job.supply.pfc), board = highest(c.live.pfc);
   if (!origin || !board) return;
   const Decimal most = *origin * Decimal(12, 1) + half_last_place(*origin);  // a fifth for scatter
   if (*board <= most) return;

@@ -147,6 +147,13 @@ std::optional<Decimal> figure(const record::Field<Reading<Q>>& field) {
   if (!field || !field->is_value() || field->value.is_void()) return std::nullopt;
   return field->value.decimal();
 }
+/// As `figure`, and "<0.01" is the 0.01 that it stays under: asked whether a reading is too low to
+/// be true, it must not slip through for want of a figure.
+template <class Q>
+std::optional<Decimal> highest(const record::Field<Reading<Q>>& field) {
+  const bool below = field && field->kind == ReadingKind::below && !field->value.is_void();
+  return below ? std::optional(field->value.decimal()) : figure(field);
+}
 /// Thousandths of the limit that the reading uses, for the headroom bar.
 std::optional<int> permille(const PlainReading& reading, const PlainLimit& limit);
 

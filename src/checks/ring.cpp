@@ -72,7 +72,7 @@ struct Values {
   Decimal r1, rn, r2;
 };
 std::optional<Values> values(const record::DeadTests& d) {
-  const auto r1 = figure(d.r1), rn = figure(d.rn), r2 = figure(d.r2);
+  const auto r1 = highest(d.r1), rn = highest(d.rn), r2 = highest(d.r2);
   if (!r1 || !rn || !r2) return std::nullopt;
   return Values{*r1, *rn, *r2};
 }
@@ -90,7 +90,7 @@ void fill(Finding& f, const std::string& reading, const std::string& limit,
 
 void line_neutral(Scene& s) {
   const record::DeadTests& d = s.circuit->dead;
-  const auto r1 = figure(d.r1), rn = figure(d.rn);
+  const auto r1 = highest(d.r1), rn = highest(d.rn);
   if (!is_ring(*s.circuit) || !r1 || !rn) return;
   const auto tolerance = limits::ring_line_neutral_tolerance(s.edition);
   const auto agrees = [&](const Decimal& a, const Decimal& b) {
@@ -98,7 +98,7 @@ void line_neutral(Scene& s) {
   };
   if (agrees(*r1, *rn)) return;
   std::vector<Figure> figures = {{"r1", d.r1->text, *r1}, {"rn", d.rn->text, *rn}};
-  if (const auto r2 = figure(d.r2)) figures.push_back({"r2", d.r2->text, *r2});
+  if (const auto r2 = highest(d.r2)) figures.push_back({"r2", d.r2->text, *r2});
   const auto slips = single_slips(figures, [&](const auto& v) { return agrees(v[0], v[1]); });
   Finding& f = s.add(Verdict::doubtful, Stage::dead, "dead.rn", "r1 and rn",
                      fmt::format("r1 {} and rn {} of one ring differ by {} Ω{}", shown_of(d.r1),
@@ -189,7 +189,7 @@ bool inside(const Decimal& v, const Range& r) {
 void r1r2(Scene& s) {
   const record::Circuit& c = *s.circuit;
   const auto v = values(c.dead);
-  const auto read = figure(c.dead.r1r2);
+  const auto read = highest(c.dead.r1r2);
   if (!is_ring(c) || !v || !read) return;
   const bool spur = has_spur(c);
   if (inside(*read, crossed_range(v->r1, v->r2, spur))) return;
