@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "places.h"
 #include "quantity/decimal.h"
 
 // Reads the tab-separated tables under tests/data: a heading row, cells that may stand in double
@@ -60,7 +61,7 @@ inline std::vector<std::string> tsv_cells(const std::string& line) {
 }
 
 inline std::vector<TsvRow> read_tsv(const std::string& path) {
-  std::ifstream in(std::string(OHMLEAF_TEST_DATA) + "/" + path);
+  std::ifstream in(std::string(test_data()) + "/" + path);
   REQUIRE_MESSAGE(in.good(), "cannot read ", path);
   std::string line;
   std::getline(in, line);

@@ -4,6 +4,7 @@
 #include "app/extract.h"
 #include "base/toml.h"
 #include "cli/world.h"
+#include "places.h"
 #include "record/read.h"
 
 using namespace ohmleaf;
@@ -14,7 +15,7 @@ namespace {
 std::optional<app::Workspace> load(const World& w, const char* sample, Sources& sources,
                                    Diagnostics& out) {
   app::Places places;
-  places.data_folder = OHMLEAF_SOURCE_ROOT;
+  places.data_folder = source_root();
   return app::load(w.root / sample, places, sources, out);
 }
 
@@ -93,7 +94,7 @@ TEST_CASE("a signature image stands on the certificate and is filed with it") {
   CHECK(images(w.path("ink.pdf")) <= 0);
   CHECK(w.pdf_text(w.path("ink.pdf")).find("alid until signed") != std::string::npos);
 
-  fs::copy_file(fs::path(OHMLEAF_TEST_DATA) / "images/rgba8.png", w.root / "signature.png");
+  fs::copy_file(fs::path(test_data()) / "images/rgba8.png", w.root / "signature.png");
   for (const char* person : {"[person.rh]\n", "[person.tq]\n"})
     REQUIRE(replace_once(w.root / "installer.toml", person, person + std::string("signature = \"signature.png\"\n")));
   REQUIRE(w.run({"issue", w.path("tt-cottage"), "--copy", w.path("signed.pdf")}) == 0);
@@ -110,7 +111,7 @@ TEST_CASE("a signature image stands on the certificate and is filed with it") {
 TEST_CASE("a form of the installer's own comes before ours, and a wrong binding is named") {
   World w;
   fs::create_directory(w.root / "forms");
-  fs::copy_file(fs::path(OHMLEAF_SOURCE_ROOT) / "forms/minor-works.toml", w.root / "forms/minor-works.toml");
+  fs::copy_file(fs::path(source_root()) / "forms/minor-works.toml", w.root / "forms/minor-works.toml");
   const fs::path own = w.root / "forms/minor-works.toml";
   std::string text = slurp(own);
   const auto at = text.find("Minor works certificate");

@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "app/images.h"
+#include "places.h"
 
 using namespace ohmleaf;
 namespace fs = std::filesystem;
@@ -12,7 +13,7 @@ namespace {
 std::optional<app::LoadedImage> load(const std::string& name, Diagnostics& out) {
   record::Text path;
   path.value = name;
-  return app::load_image(fs::path(OHMLEAF_TEST_DATA), path, out);
+  return app::load_image(fs::path(test_data()), path, out);
 }
 
 layout::Image pixels(const std::string& name) {

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/world.h"
+#include "places.h"
 
 // The installer's own design without touching C++: themes, forms of his own, fields of his own; and
 // the documents that a job leads to by itself.
@@ -10,7 +11,7 @@ using namespace ohmleaf::test;
 
 namespace {
 
-const fs::path kForms = fs::path(OHMLEAF_SOURCE_ROOT) / "forms";
+const fs::path kForms = fs::path(source_root()) / "forms";
 
 /// A theme changes how the pages look, never what they say.
 bool same_text(World& w, const char* a, const char* b) {

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "archive/sample.h"
+#include "places.h"
 
 using namespace sample;
 
@@ -9,7 +10,7 @@ using namespace sample;
 namespace {
 
 bool judged_good(const Folder& folder) {
-  return shell(std::string("sh \"") + OHMLEAF_SOURCE_ROOT + "/tests/archive/judge.sh\" \"" +
+  return shell(std::string("sh \"") + source_root() + "/tests/archive/judge.sh\" \"" +
                folder.archive().string() + "\" \"" + (folder.path() / "list").string() + "\"");
 }
 

@@ -6,6 +6,7 @@
 #include "archive/ocfl.h"
 #include "archive/sample.h"
 #include "base/text.h"
+#include "places.h"
 
 // The judges are the OCFL community's own fixtures for OCFL 1.1 (github.com/OCFL/fixtures, folder
 // 1.1, CC BY 4.0; see data/archive/README.txt). The name of a bad or doubtful object says which of
@@ -18,7 +19,7 @@ namespace {
 struct Fixtures {
   Folder folder;
   Fixtures() {
-    const std::string packed = std::string(OHMLEAF_TEST_DATA) + "/archive/ocfl-fixtures-1.1.tar.xz";
+    const std::string packed = std::string(test_data()) + "/archive/ocfl-fixtures-1.1.tar.xz";
     REQUIRE(shell("tar -xJf \"" + packed + "\" -C \"" + folder.path().string() + "\""));
   }
   std::vector<stdfs::path> objects(const char* kind) const {

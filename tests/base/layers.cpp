@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+#include "places.h"
+
 // The layers point one way, and each outside library stands behind one file. The build enforces the
 // first too; this test says it in one place and covers the second.
 
@@ -91,7 +93,7 @@ std::vector<std::string> faults(const std::vector<Include>& includes) {
 }
 
 std::vector<Include> all_includes() {
-  const fs::path src = fs::path(OHMLEAF_SOURCE_ROOT) / "src";
+  const fs::path src = fs::path(source_root()) / "src";
   std::vector<Include> out;
   for (const auto& entry : fs::recursive_directory_iterator(src)) {
     const std::string ending = entry.path().extension().string();

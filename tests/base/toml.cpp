@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "base/support.h"
+#include "places.h"
 
 namespace ohmleaf {
 
@@ -86,7 +87,7 @@ TEST_CASE("our characters survive in every form of text") {
       CHECK(p.root->find("k")->text == c);
     }
   }
-  std::ifstream in(std::filesystem::path(OHMLEAF_TEST_DATA) / "toml" /
+  std::ifstream in(std::filesystem::path(test_data()) / "toml" /
                    "toml_ubsan_unreachable.toml");
   REQUIRE(in.good());
   const Parsed p = parse(std::string(std::istreambuf_iterator<char>(in), {}));

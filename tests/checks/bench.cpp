@@ -1,4 +1,5 @@
 #include "bench.h"
+#include "places.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -18,11 +19,11 @@ std::string file_text(const std::filesystem::path& path) {
 }
 
 std::filesystem::path samples() {
-  return std::filesystem::path(OHMLEAF_SOURCE_ROOT) / "samples";
+  return std::filesystem::path(source_root()) / "samples";
 }
 
 std::filesystem::path sound() {
-  return std::filesystem::path(OHMLEAF_SOURCE_ROOT) / "tests" / "checks" / "sound";
+  return std::filesystem::path(source_root()) / "tests" / "checks" / "sound";
 }
 
 // What a sound job's file may leave out: the particulars, and everything that was done as always.

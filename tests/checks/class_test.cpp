@@ -2,6 +2,7 @@
 #include <sstream>
 
 #include "bench.h"
+#include "places.h"
 
 // A class of accessories is data: the program's own and the installer's are judged alike.
 
@@ -9,7 +10,7 @@ namespace bench {
 namespace {
 
 std::string samples_installer() {
-  std::ifstream in(std::string(OHMLEAF_SOURCE_ROOT) + "/samples/installer.toml");
+  std::ifstream in(std::string(source_root()) + "/samples/installer.toml");
   std::ostringstream out;
   out << in.rdbuf();
   return out.str();

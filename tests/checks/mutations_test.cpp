@@ -4,6 +4,7 @@
 #include <set>
 
 #include "bench.h"
+#include "places.h"
 
 // The mutation bench: realistic mistakes, one row each, planted in sound jobs. Every one must be
 // named by its check; a sound job must raise nothing.
@@ -39,7 +40,7 @@ std::vector<std::string> cells_of(const std::string& line) {
 }
 
 std::vector<Row> rows() {
-  std::ifstream in(std::string(OHMLEAF_SOURCE_ROOT) + "/tests/checks/mutations.tsv");
+  std::ifstream in(std::string(source_root()) + "/tests/checks/mutations.tsv");
   REQUIRE(in.good());
   std::vector<Row> out;
   std::string line;

@@ -2,6 +2,7 @@
 #include <sstream>
 
 #include "bench.h"
+#include "places.h"
 
 // Published worked examples as installations: the printed figure is let pass, the same installation
 // with one fault is named. Figures and sources: tests/data/limits/worked_examples.tsv and
@@ -17,7 +18,7 @@ using record::Job;
 
 /// The cell of a table by the id of its row and the name of its column.
 std::string printed(const char* table, const char* id, const char* column) {
-  std::ifstream in(std::string(OHMLEAF_TEST_DATA) + "/limits/" + table);
+  std::ifstream in(std::string(test_data()) + "/limits/" + table);
   REQUIRE(in.good());
   const auto cells = [](const std::string& line) {
     std::vector<std::string> out;

@@ -4,6 +4,7 @@
 
 #include "bench.h"
 #include "checks/site_sheet.h"
+#include "places.h"
 
 namespace bench {
 namespace {
@@ -30,7 +31,7 @@ Report bare_report() {
 }  // namespace
 
 TEST_CASE("a missing reading names its place on the site sheet, in the sheet's own headings") {
-  std::ifstream in(std::string(OHMLEAF_SOURCE_ROOT) + "/forms/site-sheet.toml");
+  std::ifstream in(std::string(source_root()) + "/forms/site-sheet.toml");
   std::ostringstream form;
   form << in.rdbuf();
   std::set<std::string> places;

@@ -3,6 +3,7 @@
 #include "app/rebuild.h"
 #include "base/json.h"
 #include "cli/world.h"
+#include "places.h"
 
 using namespace ohmleaf;
 using namespace ohmleaf::test;
@@ -13,7 +14,7 @@ namespace {
 struct Issued : World {
   fs::path pdf;
   Issued() {
-    fs::copy(fs::path(OHMLEAF_TEST_DATA) / "images/rgb8.png", root / "logo.png");
+    fs::copy(fs::path(test_data()) / "images/rgb8.png", root / "logo.png");
     if (!replace_once(root / "installer.toml", "[look]\n", "[look]\nlogo = \"logo.png\"\n"))
       spit(root / "installer.toml", slurp(root / "installer.toml") + "\n[look]\nlogo = \"logo.png\"\n");
     REQUIRE(run({"issue", path("sewing-workshop"), "--archive", path("archive")}) == 0);

@@ -2,6 +2,7 @@
 
 #include "base/json.h"
 #include "cli/world.h"
+#include "places.h"
 
 using ohmleaf::Json;
 using ohmleaf::test::World;
@@ -28,7 +29,7 @@ fs::path own_form(const World& w, const std::string& name, const std::string& fr
                   const std::string& to) {
   fs::create_directories(w.root / "forms");
   const fs::path path = w.root / "forms" / (name + ".toml");
-  fs::copy_file(fs::path(OHMLEAF_SOURCE_ROOT) / "forms" / (name + ".toml"), path,
+  fs::copy_file(fs::path(source_root()) / "forms" / (name + ".toml"), path,
                 fs::copy_options::overwrite_existing);
   std::string text = ohmleaf::test::slurp(path);
   const auto at = text.find(from);
@@ -147,7 +148,7 @@ TEST_CASE("forms --check says of a form, a theme and a language what loading wou
 
 TEST_CASE("forms --check of what is right says so, and what a language still lacks") {
   World w;
-  const fs::path ours = fs::path(OHMLEAF_SOURCE_ROOT) / "forms";
+  const fs::path ours = fs::path(source_root()) / "forms";
   for (const auto& entry : fs::directory_iterator(ours)) {
     CAPTURE(entry.path().string());
     CHECK(w.run({"forms", "--check", entry.path().string()}) == 0);

@@ -5,6 +5,7 @@
 #include "app/rebuild.h"
 #include "base/text.h"
 #include "cli/world.h"
+#include "places.h"
 
 // Pages by whole commands: input that is wrong gives a clear error and writes nothing; what comes
 // out of the PDF is what went in, for two unrelated readers.
@@ -15,7 +16,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const fs::path kData = OHMLEAF_TEST_DATA;
+const fs::path kData = test_data();
 
 struct Bad {
   const char* slip;
@@ -25,7 +26,7 @@ struct Bad {
 
 void copy_form(const World& w, const char* name) {
   fs::create_directories(w.root / "forms");
-  fs::copy_file(fs::path(OHMLEAF_SOURCE_ROOT) / "forms" / name, w.root / "forms" / name,
+  fs::copy_file(fs::path(source_root()) / "forms" / name, w.root / "forms" / name,
                 fs::copy_options::overwrite_existing);
 }
 

@@ -12,6 +12,7 @@
 
 #include "base/files.h"
 #include "cli/run.h"
+#include "places.h"
 
 // A folder of its own for each test, with the samples copied in, and an Environment that records
 // what was said.
@@ -62,7 +63,7 @@ struct World {
 
   World() {
     root = make_scratch_folder(fs::temp_directory_path(), "ohmleaf-").value();
-    fs::copy(fs::path(OHMLEAF_SOURCE_ROOT) / "samples", root, fs::copy_options::recursive);
+    fs::copy(fs::path(source_root()) / "samples", root, fs::copy_options::recursive);
   }
   ~World() {
     std::error_code ec;
@@ -88,7 +89,7 @@ struct World {
     };
     e.now = [this] { return now; };
     e.err_is_terminal = err_is_terminal;
-    e.data_folder = fs::path(OHMLEAF_SOURCE_ROOT);
+    e.data_folder = fs::path(source_root());
     e.scratch_folder = root;
     return cli::run(args, e);
   }

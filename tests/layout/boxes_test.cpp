@@ -7,6 +7,7 @@
 
 #include "layout/support.h"
 #include "layout/translation.h"
+#include "places.h"
 
 using namespace ohmleaf;
 using namespace ohmleaf::layout;
@@ -18,7 +19,7 @@ namespace {
 std::vector<std::string> files_of(std::string_view prefix) {
   std::vector<std::string> out;
   for (const auto& entry :
-       std::filesystem::directory_iterator(std::string(OHMLEAF_SOURCE_ROOT) + "/forms")) {
+       std::filesystem::directory_iterator(std::string(source_root()) + "/forms")) {
     const std::string name = entry.path().stem().string();
     const bool document = !name.starts_with("theme-") && !name.starts_with("words-");
     if (prefix.empty() ? document : name.starts_with(prefix)) out.push_back(name);

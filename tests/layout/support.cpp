@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "base/text.h"
+#include "places.h"
 
 namespace ohmleaf::layout::test {
 
@@ -22,7 +23,7 @@ record::Text text(std::string words) {
 }
 
 std::string read_form(std::string_view name) {
-  std::ifstream in(std::string(OHMLEAF_SOURCE_ROOT) + "/forms/" + std::string(name) + ".toml");
+  std::ifstream in(std::string(source_root()) + "/forms/" + std::string(name) + ".toml");
   REQUIRE(in);
   return {std::istreambuf_iterator<char>(in), {}};
 }

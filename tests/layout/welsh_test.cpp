@@ -10,6 +10,7 @@
 #include "checks/bench.h"
 #include "layout/support.h"
 #include "layout/translation.h"
+#include "places.h"
 #include "record/read.h"
 
 // Is the Welsh complete? Every literal of the words file is put between marks, every form is laid
@@ -65,7 +66,7 @@ std::string spaced(std::string text) {
 Translation welsh() {
   Sources sources;
   Diagnostics found;
-  const std::string path = std::string(OHMLEAF_SOURCE_ROOT) + "/forms/words-cymraeg.toml";
+  const std::string path = std::string(source_root()) + "/forms/words-cymraeg.toml";
   std::ifstream in(path, std::ios::binary);
   REQUIRE(in);
   const SourceId id = sources.add("words-cymraeg.toml", {std::istreambuf_iterator<char>(in), {}});
@@ -179,7 +180,7 @@ class Reader {
  public:
   Reader() : translation_(marked_welsh()) {
     for (const auto& entry :
-         std::filesystem::directory_iterator(std::string(OHMLEAF_SOURCE_ROOT) + "/forms")) {
+         std::filesystem::directory_iterator(std::string(source_root()) + "/forms")) {
       const std::string name = entry.path().stem().string();
       if (name.starts_with("theme-") || name.starts_with("words-")) continue;
       std::vector<std::string> untranslated;
@@ -271,7 +272,7 @@ struct Planted {
 };
 
 std::vector<Planted> planted() {
-  std::ifstream in(std::string(OHMLEAF_SOURCE_ROOT) + "/tests/checks/mutations.tsv");
+  std::ifstream in(std::string(source_root()) + "/tests/checks/mutations.tsv");
   REQUIRE(in);
   std::vector<Planted> out;
   for (std::string line; std::getline(in, line);) {
@@ -291,7 +292,7 @@ std::vector<Planted> planted() {
 TEST_CASE("in Welsh every text of every page is Welsh") {
   Reader reader;
   for (const auto& entry :
-       std::filesystem::directory_iterator(std::string(OHMLEAF_SOURCE_ROOT) + "/samples"))
+       std::filesystem::directory_iterator(std::string(source_root()) + "/samples"))
     if (entry.is_directory()) {
       const std::string name = entry.path().filename().string();
       reader.job(name, bench::sample_text(name), true);

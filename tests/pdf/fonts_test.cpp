@@ -11,6 +11,7 @@
 #include "pdf/font_file.h"
 #include "pdf/pdf.h"
 #include "pdf/subset.h"
+#include "places.h"
 
 using namespace ohmleaf;
 using namespace ohmleaf::layout;
@@ -26,7 +27,7 @@ std::string_view bytes_of(Face face) {
 }
 
 std::string data_file(const std::string& name) {
-  std::ifstream in(std::string(OHMLEAF_TEST_DATA) + "/pdf/" + name, std::ios::binary);
+  std::ifstream in(std::string(test_data()) + "/pdf/" + name, std::ios::binary);
   return {std::istreambuf_iterator<char>(in), {}};
 }
 

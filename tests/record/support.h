@@ -10,6 +10,7 @@
 #include "base/diagnostic.h"
 #include "base/source.h"
 #include "base/text.h"
+#include "places.h"
 #include "record/read.h"
 
 namespace ohmleaf::record {
@@ -84,7 +85,7 @@ inline std::string slurp(const std::filesystem::path& path) {
 }
 
 inline const std::filesystem::path kSamples =
-    std::filesystem::path(OHMLEAF_SOURCE_ROOT) / "samples";
+    std::filesystem::path(source_root()) / "samples";
 inline const std::vector<std::string> kSampleNames{
     "joinery", "new-board", "old-house", "sewing-workshop", "tired-day", "tt-cottage"};
 
