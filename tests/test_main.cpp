@@ -1,7 +1,2 @@
 #define DOCTEST_CONFIG_IMPLEMENT_WITH_MAIN
 #include <doctest/doctest.h>
-
-#include "places.h"
-
-const char* source_root() { return OHMLEAF_SOURCE_ROOT; }
-const char* test_data() { return OHMLEAF_SOURCE_ROOT "/tests/data"; }

@@ -37,6 +37,8 @@ inline constexpr std::size_t kTomlMaxBytes = 16u << 20;
 inline constexpr std::size_t kTomlMaxLine = 64u << 10;
 inline constexpr int kTomlMaxDots = 16;
 inline constexpr int kTomlMaxDepth = 32;
+/// Keys, and elements of arrays: each takes some 300 bytes of memory when it is parsed.
+inline constexpr int kTomlMaxValues = 600'000;
 
 /// Parses the source text. On any error adds it to `out` and returns nothing: parsing stops at
 /// the first syntax error, because what follows one cannot be trusted.

@@ -87,6 +87,10 @@ class Fence {
                       "A job needs three levels: is this the right file?");
     } else if ((c == ']' || c == '}') && depth_ > 0) {
       --depth_;
+    } else if (c == '=' || c == ',') {
+      if (++values_ > kTomlMaxValues)
+        return refuse("too-many-values", i_, fmt::format("the file holds more than {} values", kTomlMaxValues),
+                      "A job of a whole factory holds fewer: is this the right file?");
     }
     return true;
   }
@@ -101,7 +105,7 @@ class Fence {
   SourceId id_;
   Diagnostics& out_;
   std::size_t i_ = 0, line_ = 0;
-  int dots_ = 0, depth_ = 0;
+  int dots_ = 0, depth_ = 0, values_ = 0;
   char quote_ = 0;
   bool multi_ = false, comment_ = false;
 };

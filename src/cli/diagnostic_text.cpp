@@ -20,10 +20,12 @@ std::string_view word(Severity severity) {
   return "error";
 }
 
-std::string from(const std::u32string& text, std::size_t begin, std::size_t count) {
+/// The first `kExcerpt` characters. Only their bytes are decoded: a line may be megabytes long.
+std::string beginning(std::string_view text) {
+  const std::u32string decoded = decode_utf8(text.substr(0, kExcerpt * 4));
   std::string out;
-  for (std::size_t i = begin; i < std::min(text.size(), begin + count); ++i)
-    append_utf8(out, text[i] == U'\t' ? U' ' : text[i]);
+  for (std::size_t i = 0; i < std::min(decoded.size(), kExcerpt); ++i)
+    append_utf8(out, decoded[i] == U'\t' ? U' ' : decoded[i]);
   return visible(out);
 }
 
@@ -41,14 +43,16 @@ std::string excerpt_text(Span span, const Sources& sources, const Style& style) 
   const SourceText& text = sources.get(span.source);
   const LineColumn at = text.line_column(span.begin);
   const LineColumn last = text.line_column(span.end);
-  const std::u32string line = decode_utf8(text.line(at.line));
+  const std::string_view line = text.line(at.line);
   const std::size_t column = at.column - 1;
   const std::size_t begin = column > kExcerpt - 20 ? column - 40 : 0;
   std::size_t carets = last.line == at.line && last.column > at.column ? last.column - at.column : 1;
   carets = std::min(carets, kExcerpt - std::min(kExcerpt - 1, column - begin));
+  const std::uint32_t skipped =
+      text.byte_at(at.line, static_cast<std::uint32_t>(begin + 1)) - text.byte_at(at.line, 1);
   const std::string number = std::to_string(at.line);
   return fmt::format("  {} {} {}\n  {} {} {}{}\n", number, style(Tone::quiet, "│"),
-                     from(line, begin, kExcerpt), std::string(number.size(), ' '),
+                     beginning(line.substr(std::min<std::size_t>(skipped, line.size()))), std::string(number.size(), ' '),
                      style(Tone::quiet, "│"), std::string(column - begin, ' '),
                      style(Tone::bad, std::string(std::max<std::size_t>(carets, 1), '^')));
 }

@@ -5,8 +5,9 @@
 
 #include <cerrno>
 #include <chrono>
-#include <csignal>
 #include <cstdlib>
+#include <exception>
+#include <new>
 
 #include "base/files.h"
 #include "base/text.h"
@@ -14,6 +15,7 @@
 #include "cli/archive_common.h"
 #include "cli/command.h"
 #include "cli/limits_command.h"
+#include "cli/signals.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -27,6 +29,10 @@ constexpr const char* kAbout =
 constexpr const char* kFooter =
     "Exit codes: 0 nothing to do about it; 1 findings that stop an issue, or a verification that "
     "fails; 2 the input or the command is wrong; 3 the system failed; 130 interrupted.";
+
+constexpr std::string_view kNoMemory =
+    "ohmleaf: error: there is not enough memory\n  → Close other programs and run the command again; "
+    "it says what was done.\n";
 
 int command_error(const Parsed& parsed, Environment& e) {
   e.err("ohmleaf: error: " + visible(parsed.text) + "\n  → " + parsed.words +
@@ -65,7 +71,7 @@ int run(const std::vector<std::string>& args, Environment& e) {
       case Parsed::Kind::wrong: return command_error(parsed, e);
     }
   } catch (const std::bad_alloc&) {
-    e.err("ohmleaf: error: there is not enough memory\n");
+    e.err(kNoMemory);
     return kSystem;
   }
   return exit_code;
@@ -91,8 +97,9 @@ int terminal_columns() {
 
 }  // namespace
 
-int main_entry(int argc, char** argv) {
-  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is an error we report, not a death
+namespace {
+
+int run_here(int argc, char** argv) {
   Environment e;
   e.out = [](std::string_view t) { return write_all(STDOUT_FILENO, t); };
   e.err = [](std::string_view t) { return write_all(STDERR_FILENO, t); };
@@ -110,6 +117,22 @@ int main_entry(int argc, char** argv) {
     e.scratch_folder = scratch;
   e.data_folder = program_folder().parent_path() / "share" / "ohmleaf";
   return run(std::vector<std::string>(argv + 1, argv + argc), e);
+}
+
+}  // namespace
+
+int main_entry(int argc, char** argv) {
+  end_on_signals();
+  try {
+    return run_here(argc, argv);
+  } catch (const std::bad_alloc&) {
+    write_all(STDERR_FILENO, kNoMemory);
+  } catch (const std::exception& e) {
+    write_all(STDERR_FILENO, "ohmleaf: error: something went wrong in the program itself: ");
+    write_all(STDERR_FILENO, e.what());
+    write_all(STDERR_FILENO, "\n  → Run the command again; it says what was done.\n");
+  }
+  return kSystem;
 }
 
 }  // namespace ohmleaf::cli

@@ -112,6 +112,8 @@ TEST_CASE("the fence refuses what the parser must not be shown") {
   struct Row {
     std::string text, told;
   };
+  std::string many = "a = [";
+  for (int i = 0; i <= kTomlMaxValues; ++i) many += "1,\n";
   const Row rows[] = {
       {std::string(17 << 20, '#'), "1:1 file-too-large: the file is larger than 16 MiB"},
       {"\xFF\xFE"
@@ -131,6 +133,7 @@ TEST_CASE("the fence refuses what the parser must not be shown") {
       {"a = " + std::string(33, '['), "1:37 too-deep: brackets are nested more than 32 deep here"},
       {"a = " + std::string(400000, '.'),
        "1:21 too-many-dots: this line has more than 16 dots outside of text"},
+      {many, "600000:2 too-many-values: the file holds more than 600000 values"},
   };
   for (const Row& row : rows) {
     CAPTURE(row.told);
