@@ -56,6 +56,8 @@ bool read_all(State& s) {
   if (s.info == nullptr) return false;
   if (setjmp(png_jmpbuf(s.png)) != 0) return false;
   png_set_user_limits(s.png, 1'000'000, 1'000'000);  // our own cap, below, speaks plainly
+  // A broken checksum anywhere: the library would drop a tRNS chunk and go on with another picture.
+  png_set_crc_action(s.png, PNG_CRC_ERROR_QUIT, PNG_CRC_ERROR_QUIT);
   png_set_chunk_cache_max(s.png, 64);
   png_set_chunk_malloc_max(s.png, 8u << 20);
   png_set_read_fn(s.png, &s, read_bytes);

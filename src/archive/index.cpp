@@ -250,6 +250,8 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
   Statement rows(db_, "SELECT id, changed FROM object");
   while (rows.step()) known[rows.get_text(0)] = rows.get_text(1);
   bool good = rows.ok();
+  Kept kept;
+  kept.whole = known.empty();
   std::size_t done = 0;
   for (const Entry& e : *listing) {
     if (progress) progress(++done, listing->size());
@@ -264,9 +266,13 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
       const std::optional<Latest> latest = read_latest(store, e.name, problem);
       if (latest) {
         good = good && insert(db_, *latest, stamp_of(st));
+        kept.written.emplace_back(latest->id, latest->digest);
       } else {
         problems.push_back(std::move(problem));
       }
+      kept.entries += latest ? 1 : 0;
+    } else {
+      ++kept.entries;
     }
     if (entry != known.end()) known.erase(entry);
   }
@@ -275,9 +281,25 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
          Statement(db_, "INSERT INTO stamp(one, root) VALUES (1, ?)")
              .text(problems.empty() ? root : "damaged: look again each time")
              .run();
-  if (good && execute(db_, "COMMIT")) return true;
+  if (good && execute(db_, "COMMIT")) return reads_back(store, kept);
   execute(db_, "ROLLBACK");
   return false;
+}
+
+// A disk that takes a page and keeps nothing would make certificates that cannot be found.
+bool Index::reads_back(const Store& store, const Kept& kept) {
+  const std::optional<Index> again = open(store, false);
+  if (!again) return false;
+  Statement count(again->db_, "SELECT count(*) FROM object");
+  if (!count.step() || count.get_number(0) != static_cast<std::int64_t>(kept.entries)) return false;
+  for (const auto& [id, digest] : kept.written) {
+    Statement row(again->db_, "SELECT digest FROM object WHERE id = ?");
+    if (!row.text(id).step() || row.get_text(0) != digest) return false;
+  }
+  if (!kept.whole) return true;
+  Statement check(again->db_, "PRAGMA quick_check(1)");
+  return check.step() && check.get_text(0) == "ok" &&
+         execute(again->db_, "INSERT INTO word(word, rank) VALUES ('integrity-check', 1)");
 }
 
 std::optional<std::vector<Latest>> Index::entries() {

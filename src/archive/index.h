@@ -48,6 +48,13 @@ class Index {
 
  private:
   explicit Index(sqlite3* db) : db_(db) {}
+  struct Kept {
+    std::size_t entries = 0;  ///< in all
+    std::vector<std::pair<std::string, std::string>> written;  ///< id and digest
+    bool whole = false;       ///< built from nothing
+  };
+  /// Whether another connection, which has to ask the disk, finds what was written.
+  static bool reads_back(const Store& store, const Kept& kept);
   sqlite3* db_ = nullptr;
 };
 

@@ -77,7 +77,8 @@ bool TomlMender::report(std::uint32_t line, std::uint32_t at, std::string_view d
                        : "Take one of the two lines out."});
     return !header;
   }
-  out_.error("toml-syntax", {id_, at, at + 1},
+  const auto end = static_cast<std::uint32_t>(original_.text().size());
+  out_.error("toml-syntax", {id_, std::min(at, end), std::min(at + 1, end)},
              "this line is not valid TOML: " + visible(description),
              {"Each line is: key = value. Text stands in quotation marks, numbers do not."});
   return value_start(words) && after.depth == 0 && !after.in_text;

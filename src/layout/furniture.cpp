@@ -14,7 +14,7 @@ constexpr Pt kUnderHeader = 12_pt, kOverFooter = 9_pt, kRulePad = 3_pt;
 
 Furniture::Furniture(const Form& form, const record::View& view, const FontMetrics& metrics,
                      std::vector<Node>& nodes)
-    : form_(form), eval_(form, view), metrics_(metrics), painter_(form.theme, metrics, nodes) {
+    : form_(form), eval_(form, view), painter_(form.theme, metrics, nodes) {
   draft_ = eval_.draft();
   banner_ = eval_.banner();
 }

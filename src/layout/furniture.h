@@ -40,7 +40,6 @@ class Furniture {
 
   const Form& form_;
   Evaluator eval_;
-  const FontMetrics& metrics_;
   mutable StackPainter painter_;
   bool draft_ = false;
   std::string banner_;  ///< empty: none

@@ -10,7 +10,7 @@ namespace {
 class References {
  public:
   References(const Job& job, const Installer& installer, Diagnostics& out)
-      : job_(job), installer_(installer), out_(out) {
+      : job_(job), out_(out) {
     for (const Person& p : installer.people) people_.push_back(p.id);
     for (const Instrument& i : installer.instruments) instruments_.push_back(i.id);
     for (const CatalogueItem& c : installer.catalogue) catalogue_.push_back(c.id);
@@ -108,7 +108,6 @@ class References {
   }
 
   const Job& job_;
-  const Installer& installer_;
   Diagnostics& out_;
   std::vector<std::string_view> people_, instruments_, catalogue_, refs_;
 };

@@ -27,6 +27,7 @@ struct Scenario {
   std::vector<std::string> final;  ///< what is there after it and one more job, "z"
   /// An import that was stopped half-way may be complained of until it is run again.
   bool resumes = false;
+  bool control = false;  ///< it is meant to be caught, at the first look
 };
 
 /// issue (the first, one more, one beside an index), revise, withdraw, expire, index build,
@@ -35,6 +36,8 @@ const std::vector<Scenario>& scenarios();
 /// The control: the right files, written as one would without thinking, in their own place and one
 /// after another, no answer of the system looked at. Unhurt, it leaves an archive without fault.
 const Scenario& careless();
+/// The same, with something done to the process before it begins to write in place.
+Scenario careless_after(std::function<void()> hindered);
 
 /// All that a look at an archive finds: `verify`, `find`, and whether the index and the files
 /// agree.

@@ -7,15 +7,16 @@ half file, and the same command again works. Each has a control that must be cau
 takes one in N of the allocations and signals, spread evenly; prints a table of counts.
 """
 import concurrent.futures
+import fcntl
 import os
 import pathlib
-import pty
 import random
 import shutil
 import signal
 import subprocess
 import sys
 import tempfile
+import termios
 import time
 
 root = pathlib.Path(__file__).resolve().parents[2]
@@ -273,15 +274,15 @@ def terminal():
     for command in commands:
         for step in range(max(2, 20 // share)):
             bench = Bench("terminal")
-            child, master = pty.fork()
-            if child == 0:
-                os.chdir(bench.path)
-                os.execv(program, [str(program), *commands[command]])
+            master, slave = os.openpty()
+            child = subprocess.Popen([program, *commands[command]], cwd=bench.path, stdin=slave, stdout=slave,
+                                     stderr=slave, start_new_session=True,
+                                     preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0))
+            os.close(slave)
             time.sleep(0.004 * step)
             os.close(master)
-            _, status = os.waitpid(child, 0)
+            code = child.wait(timeout=60)
             count += 1
-            code = os.waitstatus_to_exitcode(status)
             if code not in (0, 3, 130, -signal.SIGHUP):
                 fail(f"a terminal that goes away: {command}: {code}")
             if command == "issue":

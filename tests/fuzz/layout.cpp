@@ -1,6 +1,5 @@
 // Any texts in the record, laid out with each of our forms: the first byte chooses the form, the
 // rest are the texts, separated by 0x1E. A page either is in order or there is an error.
-#define DOCTEST_CONFIG_DISABLE
 #include "checks/check.h"
 #include "fuzz/target.h"
 #include "layout/support.h"
