@@ -14,6 +14,7 @@
 #include "cli/archive_common.h"
 #include "cli/command.h"
 #include "cli/limits_command.h"
+#include "cli/password.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -37,6 +38,7 @@ int command_error(const Parsed& parsed, Environment& e) {
 }  // namespace
 
 int run(const std::vector<std::string>& args, Environment& e) {
+  if (const auto refused = refuse_password_argument(args, e)) return *refused;
   int exit_code = kFine;
   Command app(kAbout, "ohmleaf");
   app.footer(kFooter);
@@ -55,6 +57,8 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_expire(app, e, exit_code);
   add_extract(app, e, exit_code);
   add_forms(app, e, exit_code);
+  add_keys(app, e, exit_code);
+  add_timestamp(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   try {
     const Parsed parsed = app.parse(args);

@@ -83,7 +83,8 @@ bool says_what_it_is(CMS_SignerInfo* signer, X509* certificate, const EVP_MD* md
   CMS_SignerInfo_get0_signer_id(signer, nullptr, &issuer, nullptr);
   const ASN1_OBJECT* said = nullptr;
   X509_ALGOR_get0(&said, nullptr, nullptr, algorithm);
-  const int kind = EVP_PKEY_get_base_id(X509_get0_pubkey(certificate));
+  const EVP_PKEY* key = X509_get0_pubkey(certificate);
+  const int kind = key != nullptr ? EVP_PKEY_get_base_id(key) : NID_undef;
   int wanted = NID_rsaEncryption;
   if (kind != EVP_PKEY_RSA) OBJ_find_sigid_by_algs(&wanted, EVP_MD_get_type(md), kind);
   return OBJ_obj2nid(said) == wanted && issuer != nullptr &&
@@ -158,8 +159,7 @@ SignatureCheck check_form(std::string_view bytes, const Opened& in, const EVP_MD
   X509_ALGOR *digest = nullptr, *signature = nullptr;
   CMS_SignerInfo_get0_algs(in.signer, nullptr, nullptr, &digest, &signature);
   if (!detached || OBJ_obj2nid(CMS_get0_eContentType(in.cms.get())) != NID_pkcs7_data ||
-      !is_our_form(bytes) || !plain(digest) || !plain(signature) ||
-      !says_what_it_is(in.signer, in.certificate, md))
+      !is_our_form(bytes) || !plain(digest) || !plain(signature))
     return fault(SignatureState::malformed, "it is not written as ohmleaf writes it");
   const Holder signer = holder_of(in.certificate);
   const std::vector<std::string> named = named_certificates(in.signer, md);
@@ -182,6 +182,8 @@ SignatureCheck check_form(std::string_view bytes, const Opened& in, const EVP_MD
   if (more)
     return fault(SignatureState::added_to,
                  "a certificate or a note stands in it that its maker did not put there", signer);
+  if (!says_what_it_is(in.signer, in.certificate, md))
+    return fault(SignatureState::malformed, "it is not written as ohmleaf writes it", signer);
   return {SignatureState::holds, {}, signer};
 }
 

@@ -61,7 +61,7 @@ Holder holder_of(X509* certificate) {
   h.from = instant_of(X509_get0_notBefore(certificate));
   h.until = instant_of(X509_get0_notAfter(certificate));
   h.fingerprint = sha256_hex(encoded(certificate, i2d_X509));
-  h.self_signed = X509_check_issued(certificate, certificate) == X509_V_OK;
+  h.self_signed = X509_self_signed(certificate, 0) == 1;
   return h;
 }
 

@@ -106,7 +106,7 @@ OwnedCerts chain_of(X509* signer, const STACK_OF(X509) * others) {
   OwnedCerts chain(sk_X509_new_null());
   X509* at = signer;
   const int count = others != nullptr ? sk_X509_num(others) : 0;
-  while (chain && sk_X509_num(chain.get()) < count && X509_check_issued(at, at) != X509_V_OK) {
+  while (chain && sk_X509_num(chain.get()) < count && X509_self_signed(at, 0) != 1) {
     X509* above = nullptr;
     for (int i = 0; i < count && above == nullptr; ++i)
       if (X509_check_issued(sk_X509_value(others, i), at) == X509_V_OK)

@@ -37,13 +37,16 @@ Trust refusal(X509_STORE_CTX* context, const Holder& signer) {
   X509* at_fault = X509_STORE_CTX_get_current_cert(context);
   const std::string whose =
       at_fault != nullptr ? validity(holder_of(at_fault)) : std::string("a certificate is out of date");
+  const bool no_issuer = error == X509_V_ERR_DEPTH_ZERO_SELF_SIGNED_CERT ||
+                         error == X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT_LOCALLY ||
+                         error == X509_V_ERR_UNABLE_TO_VERIFY_LEAF_SIGNATURE;
+  if (signer.self_signed && no_issuer)
+    return {TrustState::self_signed, {}, "it vouches for itself, and is not among the roots given"};
   switch (error) {
     case X509_V_ERR_CERT_HAS_EXPIRED:
       return {TrustState::expired, {}, whose};
     case X509_V_ERR_CERT_NOT_YET_VALID:
       return {TrustState::not_yet_valid, {}, whose};
-    case X509_V_ERR_DEPTH_ZERO_SELF_SIGNED_CERT:
-      return {TrustState::self_signed, {}, "it vouches for itself, and is not among the roots given"};
     case X509_V_ERR_SELF_SIGNED_CERT_IN_CHAIN:
     case X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT:
     case X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT_LOCALLY:
