@@ -1,6 +1,7 @@
 #include "cli/password.h"
 
 #include <fcntl.h>
+#include <poll.h>
 #include <sys/stat.h>
 #include <termios.h>
 #include <unistd.h>
@@ -27,14 +28,19 @@ static void note_signal(int signal) {
 }
 }
 
-/// The terminal without echo, which comes back whatever happens. Signals interrupt the reading.
+/// The terminal without echo, which comes back whatever happens. Signals come through only while
+/// `wait` waits: one that came just before the reading would otherwise go unheard.
 class QuietTerminal {
  public:
   explicit QuietTerminal(int fd) : fd_(fd) {
     caught = 0;
+    sigset_t held;
+    ::sigemptyset(&held);
+    for (const int signal : kSignals) ::sigaddset(&held, signal);
+    ::sigprocmask(SIG_BLOCK, &held, &mask_);
     for (std::size_t i = 0; i < kSignals.size(); ++i) {
       struct sigaction act {};
-      act.sa_handler = note_signal;  // without SA_RESTART: the read returns
+      act.sa_handler = note_signal;
       ::sigemptyset(&act.sa_mask);
       ::sigaction(kSignals[i], &act, &before_[i]);
     }
@@ -49,6 +55,14 @@ class QuietTerminal {
     if (known_) ::tcsetattr(fd_, TCSAFLUSH, &modes_);
     for (std::size_t i = 0; i < kSignals.size(); ++i)
       ::sigaction(kSignals[i], &before_[i], nullptr);
+    ::sigprocmask(SIG_SETMASK, &mask_, nullptr);
+  }
+  /// False where a signal came first.
+  bool wait() const {
+    pollfd ready{fd_, POLLIN, 0};
+    while (caught == 0)
+      if (::ppoll(&ready, 1, nullptr, &mask_) >= 0 || errno != EINTR) return true;
+    return false;
   }
   QuietTerminal(const QuietTerminal&) = delete;
   QuietTerminal& operator=(const QuietTerminal&) = delete;
@@ -59,19 +73,21 @@ class QuietTerminal {
   int fd_;
   bool known_ = false;
   termios modes_{};
+  sigset_t mask_{};
   std::array<struct sigaction, kSignals.size()> before_{};
 };
 
 enum class Line { read, interrupted, too_long, failed };
 
-/// One line, a byte at a time: no buffer keeps it.
-Line read_line(int fd, seal::Secret& into) {
+/// One line, a byte at a time: no buffer keeps it. `terminal`: where it is read from one.
+Line read_line(int fd, seal::Secret& into, const QuietTerminal* terminal = nullptr) {
   bool fits = true;
   for (;;) {
+    if (terminal != nullptr && !terminal->wait()) return Line::interrupted;
     char c = 0;
     const ssize_t n = ::read(fd, &c, 1);
-    if (n < 0 && errno == EINTR && caught == 0) continue;
-    if (n < 0) return errno == EINTR ? Line::interrupted : Line::failed;
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return Line::failed;
     if (n == 0 || c == '\n') break;
     fits = into.push(c) && fits;
   }
@@ -98,7 +114,7 @@ Line ask(int fd, const std::string& prompt, seal::Secret& into) {
       const QuietTerminal terminal(fd);
       if (!terminal.quiet()) return Line::failed;
       print(fd, prompt);
-      line = read_line(fd, into);
+      line = read_line(fd, into, &terminal);
       print(fd, "\n");
       signal = caught;
     }
@@ -128,7 +144,6 @@ std::optional<seal::Secret> from_descriptor(const std::string& written, Diagnost
               {"Such as: ohmleaf issue JOB --sign my-key.p12 --password-fd 3 3< FILE."});
     return std::nullopt;
   }
-  caught = 0;
   seal::Secret secret;
   const Line line = read_line(fd, secret);
   if (line == Line::read) return secret;

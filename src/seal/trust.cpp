@@ -53,6 +53,10 @@ Trust refusal(X509_STORE_CTX* context, const Holder& signer) {
     case X509_V_ERR_UNABLE_TO_VERIFY_LEAF_SIGNATURE:
       return {TrustState::unknown, {},
               "its issuer, " + signer.issuer + ", is not vouched for by any of the roots given"};
+    case X509_V_ERR_CERT_SIGNATURE_FAILURE:
+      return {TrustState::unknown, {},
+              "its issuer, " + signer.issuer + ", is not vouched for by any of the roots given: one "
+              "of them has that name, and another key"};
     default:
       return {TrustState::unfit, {}, X509_verify_cert_error_string(error)};
   }

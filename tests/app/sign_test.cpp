@@ -35,7 +35,7 @@ struct Signing : World {
     spit(path("root.pem"), authority::pem(root));
   }
   int in(std::vector<std::string> args) {
-    args.insert(args.end(), {"--archive", path("archive")});
+    args.insert(args.end(), {"--archive", path("archive"), "--installer", path("installer.toml")});
     return run(args);
   }
   int issue(const char* sample, const char* key = "key.p12") {

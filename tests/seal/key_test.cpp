@@ -24,7 +24,7 @@ std::string refusal(const std::string& p12, const std::string& password = author
   REQUIRE(out.all().size() == 1);
   CHECK(out.trouble() == Trouble::input);
   CHECK_FALSE(out.all()[0].hints.empty());
-  CHECK(out.all()[0].message.find(password) == std::string::npos);
+  if (!password.empty()) CHECK(out.all()[0].message.find(password) == std::string::npos);
   return out.all()[0].message;
 }
 
