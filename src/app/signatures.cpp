@@ -22,6 +22,11 @@ bool is_stamp(const std::string& name) {
   return name.starts_with("timestamp-") && name.ends_with(".tsr");
 }
 
+/// Issued once and never touched since, without a signature: most are, and need no second look.
+bool is_alone(const archive::Record& r) {
+  return r.revision == 1 && !r.withdrawn && !r.timestamped && !is_signed(r);
+}
+
 /// One revision, from the newest version that files it.
 std::optional<SignedCertificate> judged(const archive::Record& r, const seal::Roots* roots) {
   SignedCertificate c;
@@ -70,17 +75,21 @@ SignatureSurvey check_signatures(const archive::Archive& store, const SignatureS
                                  const seal::Roots* roots) {
   SignatureSurvey survey;
   Diagnostics quiet;  // damage is the archive's own to report
-  std::vector<std::string> numbers;
-  if (scope.number) numbers.push_back(*scope.number);
-  if (!scope.number)
-    for (const archive::Record& r : store.find({}, quiet)) numbers.push_back(r.number);
-  std::sort(numbers.begin(), numbers.end(), [](const std::string& a, const std::string& b) {
-    return ascii_lower(a) < ascii_lower(b);
+  std::vector<archive::Record> latest = store.find({}, quiet);
+  std::sort(latest.begin(), latest.end(), [](const auto& a, const auto& b) {
+    return ascii_lower(a.number) < ascii_lower(b.number);
   });
-  for (std::size_t i = 0; i < numbers.size(); ++i) {
-    if (i % scope.parts != scope.part - 1) continue;
+  for (std::size_t i = 0; i < latest.size(); ++i) {
+    const archive::Record& last = latest[i];
+    const bool wanted = scope.number ? ascii_lower(last.number) == ascii_lower(*scope.number)
+                                     : i % scope.parts == scope.part - 1;
+    if (!wanted || last.expired) continue;
+    if (is_alone(last)) {
+      ++survey.certificates;
+      continue;
+    }
     std::map<int, archive::Record> newest;
-    for (archive::Record& r : store.history(numbers[i], quiet))
+    for (archive::Record& r : store.history(last.number, quiet))
       if (!r.withdrawn && !r.expired) newest[r.revision] = std::move(r);
     survey.certificates += newest.size();
     for (const auto& [revision, record] : newest)

@@ -56,8 +56,8 @@ bool unpack(std::string_view bytes, const std::string& file, const Secret& passw
                   out);
   if (parse(p12.get(), password, to)) return true;
   // Files of older programs are encrypted by ciphers that OpenSSL keeps apart.
-  if (OSSL_PROVIDER_try_load(nullptr, "legacy", 1) != nullptr && parse(p12.get(), password, to))
-    return true;
+  static const OSSL_PROVIDER* const old = OSSL_PROVIDER_try_load(nullptr, "legacy", 1);
+  if (old != nullptr && parse(p12.get(), password, to)) return true;
   return refuse(file, "it cannot be unpacked",
                 sealed ? "It is damaged, or encrypted in a way that is not known here: export key "
                          "and certificate again as PKCS#12 with AES."

@@ -242,7 +242,8 @@ TEST_CASE("whose certificate it is: not trusted, expired, called by its own name
   spit(w.path("other.pem"), authority::pem(authority::issue(authority::root_paper())));
   CHECK(w.verdict(pdf, "other.pem") == "holds, unknown 1");
   CHECK(w.in({"verify", "--roots", w.path("other.pem")}) == 1);
-  CHECK(w.out.find("is not vouched for by any of the roots given") != std::string::npos);
+  CHECK(fold_for_search(w.out).find("is not vouched for by any of the roots given") !=
+        std::string::npos);
 
   // The authority's own certificate had run out when this was signed.
   auto paper = authority::root_paper();
@@ -317,6 +318,14 @@ TEST_CASE("issued once, signed or not; a revision can be signed later") {
   CHECK(w.in({"verify"}) == 1);
   CHECK(fold_for_search(w.out).find("hl-0002, certificate.pdf: the file was changed after it was signed") !=
         std::string::npos);
+}
+
+TEST_CASE("a document without a place for signatures gets the line at its end") {
+  Signing w;
+  REQUIRE(replace_once(w.job("tt-cottage"), "format   = 1\n", "format   = 1\ndocuments = [\"client-page\"]\n"));
+  REQUIRE_MESSAGE(w.issue("tt-cottage") == 0, w.err);
+  CHECK(w.pdf_text(w.filed("hl-0001")).find("Signed electronically") != std::string::npos);
+  CHECK(w.verdict(slurp(w.filed("hl-0001"))) == "holds, trusted 0");
 }
 
 TEST_CASE("a beginner's key: made, used, and what it does not prove is said") {
