@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
 #include <cstring>
 #include <stdexcept>
 
@@ -75,6 +76,26 @@ class Qpdf {
     std::size_t length = 0;
     if (text_(data_, object, &bytes, &length) == QPDF_FALSE) return {};
     return {bytes, length};
+  }
+  qpdf_oh trailer() const { return find<decltype(qpdf_get_trailer)>("qpdf_get_trailer")(data_); }
+  bool is_null(qpdf_oh object) const {
+    return find<decltype(qpdf_oh_is_null)>("qpdf_oh_is_null")(data_, object) != QPDF_FALSE;
+  }
+  /// 0 where `object` is no whole number.
+  long long number(qpdf_oh object) const {
+    return find<decltype(qpdf_oh_get_int_value)>("qpdf_oh_get_int_value")(data_, object);
+  }
+  /// Empty where `object` is no name.
+  std::string called(qpdf_oh object) const {
+    const bool is = find<decltype(qpdf_oh_is_name)>("qpdf_oh_is_name")(data_, object) != QPDF_FALSE;
+    return is ? find<decltype(qpdf_oh_get_name)>("qpdf_oh_get_name")(data_, object) : "";
+  }
+  /// The bytes of a string; empty where `object` is none.
+  std::string bytes(qpdf_oh object) const {
+    std::size_t length = 0;
+    const char* all = find<decltype(qpdf_oh_get_binary_string_value)>(
+        "qpdf_oh_get_binary_string_value")(data_, object, &length);
+    return {all, all != nullptr ? length : 0};
   }
   std::optional<std::string> unpacked(qpdf_oh stream) const {
     QPDF_BOOL filtered = QPDF_FALSE;
@@ -172,6 +193,23 @@ std::string unpack_or_say(std::string_view pdf) {
   }
 }
 
+std::string describe_signature(std::string_view bytes) {
+  const Qpdf pdf(bytes);
+  if (!pdf.readable() || pdf.encrypted()) return {};
+  const qpdf_oh fields = pdf.get(pdf.get(pdf.root(), "/AcroForm"), "/Fields");
+  const qpdf_oh signature = pdf.get(pdf.at(fields, 0), "/V");
+  const qpdf_oh ranges = pdf.get(signature, "/ByteRange");
+  std::string answer;
+  put(answer, std::to_string(pdf.size(fields)));
+  put(answer, pdf.is_null(pdf.get(pdf.trailer(), "/Prev")) ? "" : "updated");
+  put(answer, pdf.called(pdf.get(signature, "/SubFilter")));
+  put(answer, pdf.bytes(pdf.get(signature, "/Contents")));
+  put(answer, pdf.text(pdf.get(signature, "/M")));
+  for (int i = 0; i < std::min(pdf.size(ranges), 16); ++i)
+    put(answer, std::to_string(pdf.number(pdf.at(ranges, i))));
+  return answer;
+}
+
 bool plain_name(std::string_view name) {
   return !name.empty() && name.size() <= 128 && name.front() != '.' &&
          std::all_of(name.begin(), name.end(), [](char c) {
@@ -222,6 +260,22 @@ std::optional<std::string> plain_content(std::string_view pdf) {
   });
   if (!answer || answer->empty()) return std::nullopt;
   return answer;
+}
+
+std::optional<SignatureField> signature_field_of(std::string_view pdf) {
+  if (pdf.size() > kMaxPdfBytes) return std::nullopt;
+  const auto answer = run_fenced(kFence, [&] { return describe_signature(pdf); });
+  if (!answer || answer->empty()) return std::nullopt;
+  std::string_view rest(*answer);
+  SignatureField f;
+  std::string fields, updated, range;
+  if (!take(rest, fields) || !take(rest, updated) || !take(rest, f.kind) ||
+      !take(rest, f.contents) || !take(rest, f.moment))
+    return std::nullopt;
+  f.fields = std::strtoul(fields.c_str(), nullptr, 10);
+  f.updated = !updated.empty();
+  while (take(rest, range)) f.ranges.push_back(std::strtoll(range.c_str(), nullptr, 10));
+  return f;
 }
 
 const Attachment* find_attachment(const std::vector<Attachment>& attachments,

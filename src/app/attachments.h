@@ -30,6 +30,19 @@ std::optional<std::vector<Attachment>> attachments_of(std::string_view pdf, Diag
 /// were compressed. Nothing where it cannot be read. In a child process, as above.
 std::optional<std::string> plain_content(std::string_view pdf);
 
+/// The signature of a PDF as a PDF reader finds it: the newest version of the document, its form,
+/// the field in it.
+struct SignatureField {
+  std::size_t fields = 0;         ///< of the form, of any kind
+  bool updated = false;           ///< the file is of several versions, one after another
+  std::string kind;               ///< "/ETSI.CAdES.detached"
+  std::vector<long long> ranges;  ///< of bytes that it says it is over: begin and length, in turn
+  std::string contents;           ///< the signature, with the zeros after it
+  std::string moment;             ///< when it was made, as it says
+};
+/// Nothing where the PDF cannot be read. In a child process, as above.
+std::optional<SignatureField> signature_field_of(std::string_view pdf);
+
 /// The one of that name, or null.
 const Attachment* find_attachment(const std::vector<Attachment>& attachments,
                                   std::string_view name);

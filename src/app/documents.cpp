@@ -9,7 +9,6 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "base/version.h"
-#include "pdf/pdf.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -67,7 +66,8 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
 
 /// What a certificate found alone says of itself, for a program: `verify --witness` reads it.
 std::string certificate_record(const Workspace& w, const Stationery& stationery,
-                               const layout::IssueFacts& facts, Instant created) {
+                               const layout::IssueFacts& facts, Instant created,
+                               const std::optional<pdf::SealSpace>& seal) {
   Json documents = Json::array(), images = Json::array();
   for (const LoadedForm& f : stationery.forms) documents.push(f.name);
   for (const LoadedImage& i : stationery.artwork.images) images.push(i.path);
@@ -79,14 +79,20 @@ std::string certificate_record(const Workspace& w, const Stationery& stationery,
   j.set("documents", std::move(documents)).set("images", std::move(images));
   j.set("theme", stationery.look.name);
   if (facts.redacted) j.set("redacted", true);
+  if (seal) {
+    Json signature = Json::object();
+    signature.set("by", seal->signer).set("room", static_cast<std::int64_t>(seal->room));
+    j.set("signed", std::move(signature));
+  }
   return j.dump() + "\n";
 }
 
 pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                    const layout::IssueFacts& facts, Instant created, const std::string& title,
-                   const std::string& extract) {
+                   const std::string& extract, const std::optional<pdf::SealSpace>& seal) {
   using pdf::Attachment;
   pdf::Meta m;
+  m.seal = seal;
   m.title = title;
   m.author = w.installer.firm.name.value_or("");
   m.subject = w.job.work.value_or("");
@@ -121,7 +127,7 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
   if (!facts.draft)
     m.attachments.push_back({kCertificateRecord, "application/json",
                              "Number, revision and chain head of this certificate",
-                             certificate_record(w, stationery, facts, created),
+                             certificate_record(w, stationery, facts, created, seal),
                              Attachment::Relation::data});
   const auto& images = stationery.artwork.images;
   for (std::size_t i = 0; i < images.size(); ++i) {
@@ -130,6 +136,7 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
                              images[i].bytes, Attachment::Relation::supplement});
     seed += sha256_hex(images[i].bytes);
   }
+  if (seal) seed += "signed by " + seal->signer;
   m.id_seed = sha256_hex(seed);
   return m;
 }
@@ -214,7 +221,9 @@ std::optional<Stationery> load_stationery(const Workspace& w, const std::vector<
 
 std::optional<std::string> render(const Workspace& w, const checks::Report& report,
                                   const Stationery& stationery, layout::IssueFacts facts,
-                                  Instant created, Sources& sources, Diagnostics& out) {
+                                  Instant created, Sources& sources, Diagnostics& out,
+                                  const std::optional<pdf::SealSpace>& seal) {
+  if (seal) facts.signed_by = seal->signer;
   const std::string extract = installer_extract(w, sources, out);
   if (extract.empty()) return std::nullopt;
   facts.logo_image = stationery.artwork.logo;
@@ -228,7 +237,8 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
   const auto document = layout::lay_out(pages, view, pdf::font_metrics(), images, out);
   if (!document) return std::nullopt;
   return pdf::render(*document,
-                     meta_for(w, stationery, facts, created, document->title, extract), out);
+                     meta_for(w, stationery, facts, created, document->title, extract, seal),
+                     out);
 }
 
 }  // namespace ohmleaf::app

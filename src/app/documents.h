@@ -10,6 +10,7 @@
 #include "checks/finding.h"
 #include "layout/form.h"
 #include "layout/model.h"
+#include "pdf/pdf.h"
 
 namespace ohmleaf::app {
 
@@ -43,8 +44,9 @@ std::optional<Stationery> load_stationery(const Workspace& workspace,
 
 /// Embedded in every issued certificate: {"format": 1, "number", "revision", "replaces", "issued",
 /// "program", "chain_head" (32 hex digits, as printed), "job" (its id), "documents" (forms in
-/// order), "images" (their paths in the profile, in the order of image_file_name)}: with the files
-/// beside it, all that `verify --rebuild` needs.
+/// order), "images" (their paths in the profile, in the order of image_file_name), "signed" ({"by",
+/// "room"}; only where it is signed electronically)}: with the files beside it, all that
+/// `verify --rebuild` needs.
 inline constexpr const char* kCertificateRecord = "certificate.json";
 
 /// The documents that the job asks for, or the sensible ones for its kind.
@@ -57,9 +59,11 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& workspace,
                                                   Diagnostics& out);
 
 /// One PDF of all the documents. `facts` says whether it is a draft or which certificate it is;
-/// `created` goes into the file's dates. Same input, same bytes.
+/// `created` goes into the file's dates. `seal`: leaves a place for an electronic signature. Same
+/// input, same bytes.
 std::optional<std::string> render(const Workspace& workspace, const checks::Report& report,
                                   const Stationery& stationery, layout::IssueFacts facts,
-                                  Instant created, Sources& sources, Diagnostics& out);
+                                  Instant created, Sources& sources, Diagnostics& out,
+                                  const std::optional<pdf::SealSpace>& seal = {});
 
 }  // namespace ohmleaf::app

@@ -4,6 +4,7 @@
 
 #include "app/documents.h"
 #include "app/extract.h"
+#include "app/signature.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "checks/check.h"
@@ -45,7 +46,8 @@ archive::Facts facts_of(const Workspace& w, const checks::Report& report) {
   return f;
 }
 
-archive::IssueRequest request_for(const Workspace& w, const checks::Report& report, Instant now) {
+archive::IssueRequest request_for(const Workspace& w, const checks::Report& report, Instant now,
+                                  const seal::Key* key) {
   archive::IssueRequest r;
   r.prefix = w.installer.numbering.prefix.value_or("C");
   while (r.prefix.ends_with('-')) r.prefix.pop_back();  // the hyphen before the digits is ours
@@ -56,6 +58,7 @@ archive::IssueRequest request_for(const Workspace& w, const checks::Report& repo
   r.person = person != nullptr ? person->name.value_or(person->id) : w.job.person.value_or("");
   r.now = now;
   r.facts = facts_of(w, report);
+  if (key != nullptr) r.facts.emplace_back(kSignedBy, key->holder().who());
   return r;
 }
 
@@ -67,6 +70,7 @@ struct Renderer {
   Sources& sources;
   Diagnostics& out;
   std::string& certificate;
+  const seal::Key* key;
 
   std::optional<std::vector<archive::File>> operator()(const archive::Draw& draw) const {
     layout::IssueFacts facts;
@@ -77,7 +81,8 @@ struct Renderer {
     facts.issued = draw.issued.iso();
     facts.draft = false;
     facts.program = "ohmleaf " + std::string(program_version());
-    auto bytes = render(w, report, stationery, facts, draw.issued, sources, out);
+    auto bytes = render(w, report, stationery, facts, draw.issued, sources, out, space_for(key));
+    if (bytes && key != nullptr) bytes = signed_pdf(std::move(*bytes), *key, out);
     if (!bytes) return std::nullopt;
     certificate = *bytes;
     std::vector<archive::File> files;
@@ -97,8 +102,15 @@ struct Renderer {
   }
 };
 
+std::string signer_in(const archive::Record& r) {
+  for (const auto& [name, value] : r.facts)
+    if (name == kSignedBy) return value;
+  return {};
+}
+
 /// A job that was issued stays issued, even if today's program or profile would judge it otherwise.
-bool issued_before(const Workspace& w, archive::IssueResult& result, Diagnostics& out) {
+bool issued_before(const Workspace& w, IssueOutcome& o, Diagnostics& out) {
+  archive::IssueResult& result = o.result;
   std::error_code ec;
   if (!std::filesystem::exists(w.archive_root, ec)) return false;
   const auto store = archive::Archive::open(w.archive_root, out);
@@ -112,6 +124,7 @@ bool issued_before(const Workspace& w, archive::IssueResult& result, Diagnostics
     result.revision = r.revision;
     result.issued = r.issued;
     result.folder = r.folder;
+    o.signed_by = signer_in(r);
     return true;
   }
   return false;
@@ -119,51 +132,57 @@ bool issued_before(const Workspace& w, archive::IssueResult& result, Diagnostics
 
 /// The first issue makes the archive: not for pages that cannot be printed.
 bool first_can_be_printed(const Workspace& w, const checks::Report& report,
-                          const Stationery& stationery, Sources& sources, Diagnostics& out) {
+                          const Stationery& stationery, Sources& sources, Diagnostics& out,
+                          const seal::Key* key) {
   std::error_code ec;
   if (std::filesystem::exists(w.archive_root, ec)) return true;
   layout::IssueFacts facts;
   facts.program = "ohmleaf " + std::string(program_version());
-  return render(w, report, stationery, facts, Instant{}, sources, out).has_value();
+  return render(w, report, stationery, facts, Instant{}, sources, out, space_for(key)).has_value();
 }
 
 template <class Act>
 std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagnostics& out,
-                                    const Act& act) {
+                                    const seal::Key* key, const Act& act) {
   IssueOutcome o;
   o.report = checks::check(w.job, w.installer);
   if (!o.report.issuable()) {
-    o.blocked = !issued_before(w, o.result, out);
+    o.blocked = !issued_before(w, o, out);
     return o;
   }
   const auto stationery = load_stationery(w, document_names(w.job), sources, out);
   if (!stationery) return std::nullopt;
-  if (!first_can_be_printed(w, o.report, *stationery, sources, out)) return std::nullopt;
+  if (!first_can_be_printed(w, o.report, *stationery, sources, out, key))
+    return std::nullopt;
   auto store = archive::Archive::open(w.archive_root, out);
   if (!store) return std::nullopt;
   o.result = act(*store, *stationery, o);
   if (!out.ok()) return std::nullopt;
+  Diagnostics quiet;  // what was filed is filed
+  if (!o.result.number.empty())
+    for (const archive::Record& r : store->history(o.result.number, quiet))
+      if (r.revision == o.result.revision) o.signed_by = signer_in(r);
   return o;
 }
 
 }  // namespace
 
 std::optional<IssueOutcome> issue(const Workspace& w, Instant now, Sources& sources,
-                                  Diagnostics& out) {
-  return checked(w, sources, out, [&](auto& store, const auto& stationery, IssueOutcome& o) {
-    return store.issue(request_for(w, o.report, now),
-                       Renderer{w, o.report, stationery, sources, out, o.certificate}, out);
+                                  Diagnostics& out, const seal::Key* key) {
+  return checked(w, sources, out, key, [&](auto& store, const auto& stationery, IssueOutcome& o) {
+    return store.issue(request_for(w, o.report, now, key),
+                       Renderer{w, o.report, stationery, sources, out, o.certificate, key}, out);
   });
 }
 
 std::optional<IssueOutcome> revise(const Workspace& w, const std::string& number,
                                    const std::string& reason, Instant now, Sources& sources,
-                                   Diagnostics& out) {
-  return checked(w, sources, out, [&](auto& store, const auto& stationery, IssueOutcome& o) {
-    auto request = request_for(w, o.report, now);
+                                   Diagnostics& out, const seal::Key* key) {
+  return checked(w, sources, out, key, [&](auto& store, const auto& stationery, IssueOutcome& o) {
+    auto request = request_for(w, o.report, now, key);
     request.reason = reason;
     return store.revise(request, number,
-                        Renderer{w, o.report, stationery, sources, out, o.certificate}, out);
+                        Renderer{w, o.report, stationery, sources, out, o.certificate, key}, out);
   });
 }
 

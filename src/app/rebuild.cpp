@@ -7,6 +7,7 @@
 #include "app/attachments.h"
 #include "app/documents.h"
 #include "app/redact.h"
+#include "app/signature.h"
 #include "base/files.h"
 #include "base/json.h"
 #include "base/text.h"
@@ -47,6 +48,7 @@ struct Said {
   layout::IssueFacts facts;
   Instant issued;
   std::string job, theme, language;
+  std::optional<pdf::SealSpace> seal;
   std::vector<std::string> documents, images;
 };
 
@@ -57,6 +59,15 @@ std::vector<std::string> texts(const Json& record, std::string_view key) {
   for (const Json& one : *list->as_array())
     if (const std::string* text = one.as_string()) out.push_back(*text);
   return out;
+}
+
+/// The place that was left for an electronic signature, as the certificate says.
+std::optional<pdf::SealSpace> seal_in(const Json& record) {
+  const Json* found = record.find("signed");
+  const Json* room = found != nullptr ? found->find("room") : nullptr;
+  const std::int64_t* bytes = room != nullptr ? room->as_int() : nullptr;
+  if (bytes == nullptr || *bytes < 1) return std::nullopt;
+  return pdf::SealSpace{found->text("by"), static_cast<std::size_t>(*bytes)};
 }
 
 std::optional<Said> said_by(const std::string& bytes, Diagnostics& out) {
@@ -72,6 +83,7 @@ std::optional<Said> said_by(const std::string& bytes, Diagnostics& out) {
   s.documents = texts(*record, "documents");
   s.images = texts(*record, "images");
   s.theme = record->text("theme");
+  s.seal = seal_in(*record);
   if (!issued || number == nullptr || *number < 1 || *number > 1'000'000 || s.job.empty() ||
       s.documents.empty())
     return not_ours("its own record leaves out what is needed", out);
@@ -156,18 +168,20 @@ std::optional<std::string> make_again(const Carried& c, const fs::path& scratch,
   const auto stationery = load_stationery(*w, c.said.documents, sources, out);
   if (!stationery) return std::nullopt;
   return render(*w, checks::check(w->job, w->installer), *stationery, c.said.facts, c.said.issued,
-                sources, out);
+                sources, out, c.said.seal);
 }
 
 }  // namespace
 
-std::optional<Rebuilt> rebuild(std::string_view pdf, const fs::path& scratch, Sources& sources,
+std::optional<Rebuilt> rebuild(std::string_view filed, const fs::path& scratch, Sources& sources,
                                Diagnostics& out) {
-  const auto carried = carried_by(pdf, out);
+  const auto carried = carried_by(filed, out);
   auto bytes = carried ? make_again(*carried, scratch, sources, out) : std::nullopt;
   if (!bytes) return std::nullopt;
 
   Rebuilt r;
+  const std::string pdf = carried->said.seal ? without_signature(filed) : std::string(filed);
+  if (carried->said.seal) r.signed_by = carried->said.seal->signer;
   r.number = carried->said.facts.number;
   r.revision = carried->said.facts.revision;
   r.program = carried->said.facts.program;
@@ -189,6 +203,7 @@ std::optional<std::string> redacted_copy(std::string_view pdf, const fs::path& s
     a.bytes = std::move(*redacted);
   }
   carried->said.facts.redacted = true;
+  carried->said.seal.reset();  // what was signed is not what is left
   carried->said.job = "redacted";  // the job's id is often the name of its client
   return make_again(*carried, scratch, sources, out);
 }

@@ -14,6 +14,7 @@ struct Rebuilt {
   std::string number;
   int revision = 1;
   std::string program;  ///< that issued it: "ohmleaf 0.1.0"
+  std::string signed_by;  ///< whom its electronic signature names; not compared itself
   bool same_bytes = false;
   /// Every object and every unpacked stream alike, the bytes perhaps not: another version of the
   /// compression library. True where the bytes are.

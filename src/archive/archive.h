@@ -49,6 +49,16 @@ struct WithdrawRequest {
   Instant now;
 };
 
+/// Files a time-stamp token (RFC 3161) beside a certificate that is in force.
+struct TimestampRequest {
+  std::string program;
+  std::string person;
+  std::string what;         ///< kept as the reason: whose it is and of which moment
+  std::string certificate;  ///< the bytes that the token was checked against
+  std::string token;
+  Instant now;
+};
+
 /// Called under the archive's lock with the drawn number; gives the files to keep (the PDF among
 /// them), or nothing, and then nothing is issued and the number stays free.
 using Render = std::function<std::optional<std::vector<File>>(const Draw&)>;
@@ -69,6 +79,7 @@ struct Record {
   std::string number;
   int revision = 1;  ///< the latest
   bool withdrawn = false;
+  bool timestamped = false;  ///< the newest version filed a time-stamp, and no new pages
   bool expired = false;  ///< removed on purpose: number, dates and reason are all that is left
   std::string job_id;
   Instant issued;
@@ -170,6 +181,12 @@ class Archive {
   /// A new version that says that the certificate is withdrawn; the files stay as they were. A
   /// certificate that is withdrawn already stays so: `already_issued`, with a note.
   IssueResult withdraw(const WithdrawRequest& request, const std::string& number, Diagnostics& out);
+
+  /// A new version with the token beside the certificate ("timestamp-1.tsr", and so on); all else
+  /// stays as it was. The same token again: `already_issued`, with a note. Refused where the
+  /// certificate in force is not the one that the token was checked against.
+  IssueResult timestamp(const TimestampRequest& request, const std::string& number,
+                        Diagnostics& out);
 
   /// Removes a certificate for good: the folder with all its versions gives way to a record of
   /// number, dates and reason, which keeps the chain whole. What is removed cannot be brought back.

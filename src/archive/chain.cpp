@@ -133,6 +133,7 @@ void add_removed(const Link& expiry, std::vector<Link>& links) {
 std::string Link::name() const {
   if (record.kind == RecordKind::expiry) return "the removal of " + record.number;
   if (record.kind == RecordKind::withdrawal) return "the withdrawal of " + record.number;
+  if (record.kind == RecordKind::timestamp) return "the time-stamp of " + record.number;
   if (record.revision == 1) return record.number;
   return record.number + " revision " + std::to_string(record.revision);
 }
@@ -168,7 +169,7 @@ bool check_witness(const Store& store, const std::vector<Link>& links, const Wit
   bool known = false;
   for (const Link& link : links) {
     if (link.id != number || link.record.kind == RecordKind::withdrawal ||
-        link.record.kind == RecordKind::expiry) {
+        link.record.kind == RecordKind::expiry || link.record.kind == RecordKind::timestamp) {
       continue;
     }
     known = true;

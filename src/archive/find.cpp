@@ -145,6 +145,7 @@ Record as_record(const Store& store, const Latest& o) {
   r.number = o.record.number;
   r.revision = o.record.revision;
   r.withdrawn = o.record.kind == RecordKind::withdrawal;
+  r.timestamped = o.record.kind == RecordKind::timestamp;
   r.expired = o.record.kind == RecordKind::expiry;
   r.job_id = o.record.job_id;
   r.issued = o.record.issued;

@@ -111,6 +111,20 @@ IssueRecord new_record(const IssueRequest& r, const Draw& draw, RecordKind kind,
   return record;
 }
 
+/// Whether the revision in force is the one asked for; a time-stamp filed since changes nothing.
+bool revised_before(const Session& session, const Latest& object, const IssueRequest& request) {
+  if (!same_job(object.record, request.job_bytes)) return false;
+  Latest revision = object;
+  Problem ignored;
+  while (revision.record.kind == RecordKind::timestamp && revision.version > 1) {
+    auto before =
+        read_version_record(session.store, object.id, revision.version - 1, ignored);
+    if (!before) return false;
+    revision = std::move(*before);
+  }
+  return revision.record.kind == RecordKind::revision && revision.record.reason == request.reason;
+}
+
 struct Step {
   Filed filed = Filed::failed;
   IssueResult result;
@@ -205,10 +219,7 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
               {"issue this job to give it a number of its own"});
     return result_for(*session, object, IssueState::refused);
   }
-  if (object.record.kind == RecordKind::revision && object.record.reason == request.reason &&
-      same_job(object.record, request.job_bytes)) {
-    return already(*session, object, out);
-  }
+  if (revised_before(*session, object, request)) return already(*session, object, out);
   Draw draw;
   draw.number = object.record.number;
   draw.revision = object.record.revision + 1;

@@ -26,13 +26,15 @@ const char* kind_text(RecordKind kind) {
       return "withdrawal";
     case RecordKind::expiry:
       return "expiry";
+    case RecordKind::timestamp:
+      return "time-stamp";
   }
   return "issue";
 }
 
 std::optional<RecordKind> kind_of(std::string_view text) {
-  for (RecordKind k :
-       {RecordKind::issue, RecordKind::revision, RecordKind::withdrawal, RecordKind::expiry}) {
+  for (RecordKind k : {RecordKind::issue, RecordKind::revision, RecordKind::withdrawal,
+                       RecordKind::expiry, RecordKind::timestamp}) {
     if (text == kind_text(k)) return k;
   }
   return std::nullopt;

@@ -16,7 +16,8 @@ inline constexpr std::string_view kRecordFile = "issue.json";
 inline constexpr std::string_view kJobFile = "job.toml";
 
 /// An expiry stands alone in the place of a whole object that was removed on purpose.
-enum class RecordKind { issue, revision, withdrawal, expiry };
+/// A time-stamp is filed beside the certificate, which stays as it was.
+enum class RecordKind { issue, revision, withdrawal, expiry, timestamp };
 
 /// A content file as the record knows it: HMAC-SHA-512 keyed with the record's salt. A plain
 /// digest would let anyone who guesses a client's name prove the guess after the content is gone.

@@ -25,7 +25,9 @@ WHAT IS HERE
       *.pdf                     the certificate itself
       job.toml                  the readings and facts it was made from
       issue.json                who issued it, when, number, search facts
-    v2/content/                 a later revision or withdrawal, if any, whole
+    v2/content/                 a later revision, withdrawal or time-stamp, if
+                                any, whole; a time-stamp of the certificate
+                                (RFC 3161) is a file beside it, *.tsr
   The highest v is what counts today; the older ones stay as they were.
   The layout is OCFL 1.1, the Oxford Common File Layout, an open standard
   (https://ocfl.io/1.1/spec/). ocfl_layout.json names how folders are named.

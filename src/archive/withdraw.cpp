@@ -3,26 +3,6 @@
 #include "base/text.h"
 
 namespace ohmleaf::archive {
-namespace {
-
-/// The files of the version in force, each as it was filed: a withdrawal is a whole version too.
-std::optional<std::vector<File>> copy_content(const Store& store, const Latest& latest,
-                                              FsError& error) {
-  std::vector<File> files;
-  for (const KeyedDigest& known : latest.record.files) {
-    const std::string path = content_path(latest.id, latest.version, known.name);
-    auto bytes = read_beneath(store.root_fd.get(), path, kMaxContent, error);
-    if (!bytes) return std::nullopt;
-    if (keyed_digest(latest.record, *bytes) != known.hmac) {
-      error = {0, "\"" + path + "\" is not the file that was filed"};
-      return std::nullopt;
-    }
-    files.push_back({known.name, std::move(*bytes)});
-  }
-  return files;
-}
-
-}  // namespace
 
 IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string& number,
                               Diagnostics& out) {

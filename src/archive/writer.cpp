@@ -123,6 +123,7 @@ std::string message_of(const IssueRecord& record) {
   if (record.kind == RecordKind::issue) return "Issued as " + record.number;
   if (record.kind == RecordKind::withdrawal) return "Withdrawn: " + record.reason;
   if (record.kind == RecordKind::expiry) return "Removed on purpose: " + record.reason;
+  if (record.kind == RecordKind::timestamp) return "Time-stamped: " + record.reason;
   return "Revision " + std::to_string(record.revision) + ": " + record.reason;
 }
 

@@ -35,6 +35,11 @@ bool check_request(const WithdrawRequest& request, std::string_view what, std::s
 /// The certificate of that number, or null with an error in `out`.
 const Latest* require_number(const Session& session, const std::string& number, Diagnostics& out);
 
+/// The files of a version, each as it was filed, to be filed again: a withdrawal and a time-stamp
+/// are whole versions too. Nothing, with the reason in `error`, where one is not what was filed.
+std::optional<std::vector<File>> copy_content(const Store& store, const Latest& latest,
+                                              FsError& error);
+
 /// A version ready to be written: its record is complete but for the digests of the files.
 struct NewVersion {
   std::string id;

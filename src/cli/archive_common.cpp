@@ -60,7 +60,7 @@ std::string fact(const archive::Record& r, std::string_view name) {
 Json record_json(const archive::Record& r) {
   Json j = Json::object();
   j.set("number", r.number).set("revision", r.revision).set("withdrawn", r.withdrawn);
-  j.set("removed", r.expired);
+  j.set("removed", r.expired).set("timestamped", r.timestamped);
   j.set("job", r.job_id).set("issued", r.issued.iso()).set("by", r.person);
   j.set("reason", r.reason).set("replaces", r.replaces).set("folder", r.folder.string());
   Json facts = Json::array();
@@ -91,7 +91,9 @@ std::string record_text(const archive::Record& r, int width) {
       fmt::format("{}  {}  {}\n", visible(record_name(r)), fact(r, "date"), fact(r, "kind"));
   for (const char* key : {"premises", "client", "work"}) text += line(key, fact(r, key));
   if (r.expired) return text + line("removed", r.issued.date().words() + ": " + r.reason);
-  if (r.withdrawn || r.revision > 1)
+  if (r.timestamped)
+    text += line("stamped", r.reason);
+  else if (r.withdrawn || r.revision > 1)
     text += line(r.withdrawn ? "withdrawn" : "replaces",
                  (r.withdrawn ? r.issued.date().words() : r.replaces) + ": " + r.reason);
   return text + line("file", (r.folder / "certificate.pdf").string());

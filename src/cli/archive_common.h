@@ -43,6 +43,7 @@ void add_due(Command& app, Environment& environment, int& exit_code);
 void add_export(Command& app, Environment& environment, int& exit_code);
 void add_redact(Command& app, Environment& environment, int& exit_code);
 void add_expire(Command& app, Environment& environment, int& exit_code);
+void add_timestamp(Command& app, Environment& environment, int& exit_code);
 void add_verify(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

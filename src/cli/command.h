@@ -52,6 +52,7 @@ void add_check(Command& app, Environment& environment, int& exit_code);
 void add_draft(Command& app, Environment& environment, int& exit_code);
 void add_issue(Command& app, Environment& environment, int& exit_code);
 void add_forms(Command& app, Environment& environment, int& exit_code);
+void add_keys(Command& app, Environment& environment, int& exit_code);
 void add_extract(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

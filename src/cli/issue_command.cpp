@@ -4,8 +4,10 @@
 #include "base/files.h"
 #include "base/json.h"
 #include "base/text.h"
+#include "checks/check.h"
 #include "cli/archive_common.h"
 #include "cli/command.h"
+#include "cli/password.h"
 #include "cli/report_json.h"
 #include "cli/report_text.h"
 
@@ -18,12 +20,14 @@ struct IssueOptions {
   std::string copy;
   std::string number;   ///< revise only
   std::string reason;   ///< revise only
+  SigningOptions signing;
 };
 
 Json result_json(const app::IssueOutcome& o, bool fresh) {
   Json j = Json::object();
   j.set("format", 1).set("issued", fresh).set("number", o.result.number);
   j.set("revision", o.result.revision).set("moment", o.result.issued.iso());
+  j.set("signed_by", o.signed_by);
   j.set("certificate", (o.result.folder / "certificate.pdf").string());
   return j;
 }
@@ -35,6 +39,9 @@ int report_issued(Environment& e, const IssueOptions& o, const app::IssueOutcome
   std::string text = "Issued " + r.number;
   if (r.revision > 1) text += " revision " + std::to_string(r.revision);
   text += "\n  filed as  " + visible((r.folder / "certificate.pdf").string()) + "\n";
+  if (!outcome.signed_by.empty())
+    text += wrapped("electronically, with the certificate of " + visible(outcome.signed_by),
+                    "  signed    ", "            ", text_width(e));
   int code = kFine;
   if (!o.copy.empty()) {
     if (write_file(o.copy, outcome.certificate, out, 0644))
@@ -43,7 +50,8 @@ int report_issued(Environment& e, const IssueOptions& o, const app::IssueOutcome
       code = complain(e, out, sources, o.common);
   }
   for (const std::string& note : r.notes) text += wrapped(visible(note), "  note      ", "            ", text_width(e));
-  text += "  next      sign it, and hand the client a copy; `ohmleaf verify` proves the archive unchanged\n";
+  text += std::string("  next      ") + (outcome.signed_by.empty() ? "sign it, and " : "") +
+          "hand the client a copy; `ohmleaf verify` proves the archive unchanged\n";
   return say(e, o.common.json ? result_json(outcome, true).dump() + "\n" : text, code);
 }
 
@@ -65,23 +73,45 @@ int report_changed(Environment& e, const app::IssueOutcome& outcome, const Issue
   return kFindings;
 }
 
+/// The job was issued before. Where it was to be signed and is not, that is not what was asked for.
+int report_already(Environment& e, const IssueOptions& o, const app::IssueOutcome& outcome) {
+  const std::string& n = outcome.result.number;
+  const bool lacks = !o.signing.key.empty() && outcome.signed_by.empty();
+  std::string text = "Already issued as " + n + "\n  filed as  " +
+                     visible((outcome.result.folder / "certificate.pdf").string()) + "\n";
+  if (!outcome.signed_by.empty())
+    text += wrapped("electronically, with the certificate of " + visible(outcome.signed_by),
+                    "  signed    ", "            ", text_width(e));
+  if (lacks)
+    text += wrapped("it was issued without an electronic signature, and stays so. A signed revision "
+                    "takes its place: ohmleaf revise " + n + " " + visible(o.job) + " --sign " +
+                        visible(o.signing.key) + " --reason \"signed electronically\"",
+                    "  note      ", "            ", text_width(e));
+  return say(e, o.common.json ? result_json(outcome, false).dump() + "\n" : text,
+             lacks ? kFindings : kFine);
+}
+
 int run_issue(Environment& e, const IssueOptions& o, bool revise) {
   Sources sources;
   Diagnostics out;
   const auto w = app::load(o.job, places_of(o.common, e), sources, out);
   if (!w) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
-  const auto outcome = revise ? app::revise(*w, o.number, o.reason, e.now(), sources, out)
-                              : app::issue(*w, e.now(), sources, out);
+  std::optional<seal::Key> key;
+  // Nobody is asked for a password while the job's own findings stand in the way.
+  if (!o.signing.key.empty() && checks::check(w->job, w->installer).issuable()) {
+    key = open_key(o.signing, e.now(), out);
+    if (!key) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
+  }
+  const seal::Key* with = key ? &*key : nullptr;
+  const auto outcome = revise ? app::revise(*w, o.number, o.reason, e.now(), sources, out, with)
+                              : app::issue(*w, e.now(), sources, out, with);
+  key.reset();
   if (!outcome) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
   if (outcome->blocked) return report_blocked(e, o, *w, *outcome, sources);
   complain(e, out, sources, o.common);
   switch (outcome->result.state) {
     case archive::IssueState::issued: return report_issued(e, o, *outcome, sources, out);
-    case archive::IssueState::already_issued: {
-      std::string text = "Already issued as " + outcome->result.number + "\n  filed as  " +
-                         visible((outcome->result.folder / "certificate.pdf").string()) + "\n";
-      return say(e, o.common.json ? result_json(*outcome, false).dump() + "\n" : text);
-    }
+    case archive::IssueState::already_issued: return report_already(e, o, *outcome);
     case archive::IssueState::changed_since: return report_changed(e, *outcome, o);
     case archive::IssueState::refused: break;
   }
@@ -95,8 +125,11 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   Command* c = app.add_subcommand("issue", "Issue the certificate and file it in the archive");
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
+  add_signing(*c, o->signing);
   add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
-  add_examples(*c, "  ohmleaf issue sewing-workshop\n  ohmleaf issue sewing-workshop --copy certificate.pdf");
+  add_examples(*c,
+               "  ohmleaf issue sewing-workshop\n  ohmleaf issue sewing-workshop --copy certificate.pdf\n"
+               "  ohmleaf issue sewing-workshop --sign my-key.p12");
   c->callback([o, &e, &exit_code] { exit_code = run_issue(e, *o, false); });
 
   auto r = std::make_shared<IssueOptions>();
@@ -105,6 +138,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   v->add_option("job", r->job, "The corrected job")->required()->type_name("JOB");
   v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");
   v->add_option("--copy", r->copy, "Write a copy of the PDF here as well")->type_name("FILE");
+  add_signing(*v, r->signing);
   add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
   add_examples(*v, "  ohmleaf revise HL-0001 sewing-workshop --reason \"the client's name was misspelt\"");
   v->callback([r, &e, &exit_code] { exit_code = run_issue(e, *r, true); });

@@ -44,6 +44,9 @@ Line made_again(const Environment& e, const archive::Archive& store, const archi
   line.result = again->same_bytes     ? "identical"
                 : again->same_content ? "identical pages, compressed otherwise"
                                       : "DIFFERS";
+  if (line.same && !again->signed_by.empty())
+    line.why = "all but the electronic signature, which cannot be made again without the key; "
+               "verify checks it";
   if (!line.same)
     line.why = again->program == "ohmleaf " + std::string(program_version())
                    ? "the same version of the program issued it: the archived file, or a library, "
@@ -64,7 +67,7 @@ std::vector<archive::Record> wanted(const archive::Archive& store,
   std::sort(numbers.begin(), numbers.end());
   for (const std::string& n : numbers)
     for (archive::Record& r : store.history(n, out))
-      if (!r.withdrawn && !r.expired) all.push_back(std::move(r));  // neither files new pages
+      if (!r.withdrawn && !r.expired && !r.timestamped) all.push_back(std::move(r));  // none of them files new pages
   return all;
 }
 

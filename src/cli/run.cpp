@@ -15,6 +15,7 @@
 #include "cli/archive_common.h"
 #include "cli/command.h"
 #include "cli/limits_command.h"
+#include "cli/password.h"
 #include "cli/signals.h"
 
 namespace ohmleaf::cli {
@@ -43,6 +44,7 @@ int command_error(const Parsed& parsed, Environment& e) {
 }  // namespace
 
 int run(const std::vector<std::string>& args, Environment& e) {
+  if (const auto refused = refuse_password_argument(args, e)) return *refused;
   int exit_code = kFine;
   Command app(kAbout, "ohmleaf");
   app.footer(kFooter);
@@ -61,6 +63,8 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_expire(app, e, exit_code);
   add_extract(app, e, exit_code);
   add_forms(app, e, exit_code);
+  add_keys(app, e, exit_code);
+  add_timestamp(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   try {
     const Parsed parsed = app.parse(args);

@@ -18,6 +18,7 @@ std::string fate(const std::vector<archive::Record>& history, std::size_t i) {
   if (history[i].expired) return "removed on purpose";
   if (history[i].withdrawn) return "withdrawn";
   if (i + 1 == history.size()) return "in force";
+  if (history[i + 1].timestamped) return fate(history, i + 1);
   const archive::Record& next = history[i + 1];
   if (next.withdrawn) return "withdrawn on " + next.issued.date().words();
   return "replaced by revision " + std::to_string(next.revision) + " on " +
@@ -31,12 +32,15 @@ std::string version_text(const std::vector<archive::Record>& history, std::size_
   };
   const std::string what = r.expired     ? "removal"
                            : r.withdrawn ? "withdrawal"
+                           : r.timestamped ? "time-stamp"
                                          : "revision " + std::to_string(r.revision);
   std::string text = fmt::format("  v{}  {}: {}\n", i + 1, what, fate(history, i));
   text += line("when", r.issued.iso());
   text += line("who", r.person);
-  if (!r.reason.empty()) text += line("why", r.reason);
-  if (!r.replaces.empty() && !r.withdrawn) text += line("replaces", r.replaces);
+  if (!r.reason.empty()) text += line(r.timestamped ? "stamp" : "why", r.reason);
+  if (const std::string signer = fact(r, "signed by"); !signer.empty())
+    text += line("signed", "electronically, with the certificate of " + signer);
+  if (!r.replaces.empty() && !r.withdrawn && !r.timestamped) text += line("replaces", r.replaces);
   text += line("folder", r.folder.string());
   for (const auto& [name, size] : r.files)
     text += line("file", fmt::format("{} ({} bytes)", name, size));

@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
+#include <filesystem>
 #include <memory>
 
 #include "app/attachments.h"
@@ -10,6 +12,7 @@
 #include "cli/archive_common.h"
 #include "cli/progress.h"
 #include "cli/rebuild_report.h"
+#include "cli/signature_text.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -19,7 +22,21 @@ struct VerifyOptions {
   std::string number;
   std::string part;
   std::vector<std::string> witness;
+  std::vector<std::string> timestamps;
+  std::string roots;
   bool rebuild = false;
+};
+
+/// What the archive's own proof does not cover: signatures by key, and other people's clocks.
+struct Signatures {
+  app::SignatureSurvey survey;
+  bool roots_given = false;
+  std::vector<SignatureProblem> problems;
+
+  bool any_signed() const {
+    return std::any_of(survey.found.begin(), survey.found.end(),
+                       [](const app::SignedCertificate& c) { return c.said; });
+  }
 };
 
 /// How far the proof goes: each level holds only where those before it do.
@@ -39,7 +56,8 @@ Json problem_json(const archive::Problem& p) {
   return j;
 }
 
-Json verify_json(const archive::VerifyReport& r, const archive::VerifyOptions& o) {
+Json verify_json(const archive::VerifyReport& r, const archive::VerifyOptions& o,
+                 const Signatures& signatures) {
   Json j = Json::object();
   j.set("format", 1).set("objects", r.objects).set("versions", r.versions).set("files", r.files);
   j.set("bytes", static_cast<std::int64_t>(r.bytes)).set("digests_hold", r.digests_hold);
@@ -59,6 +77,8 @@ Json verify_json(const archive::VerifyReport& r, const archive::VerifyOptions& o
     removed.push(std::move(gone));
   }
   j.set("removed", std::move(removed));
+  j.set("signatures_hold", signatures.any_signed() ? Json(signatures.problems.empty()) : Json());
+  j.set("signatures", survey_json(signatures.survey));
   return j;
 }
 
@@ -68,13 +88,32 @@ std::string scope_of(const archive::VerifyOptions& o) {
   return "every file";
 }
 
+/// "by digests, chain and witness"
+std::string proof_words(const archive::VerifyReport& r, const Signatures& signatures) {
+  const std::string level = level_of(r);
+  const bool by_key = signatures.any_signed() && signatures.problems.empty();
+  if (level == "none") return "none, until what is named above is mended";
+  std::vector<std::string> by{"digests"};
+  if (level != "digests") by.push_back("chain");
+  if (level == "witness") by.push_back("witness");
+  if (by_key) by.push_back("signature");
+  if (by.size() == 1) return "by digests alone";
+  const std::string last = by.back();
+  by.pop_back();
+  return "by " + join(by, ", ") + " and " + last;
+}
+
 std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOptions& o,
-                        int width) {
+                        const Signatures& signatures, int width) {
   std::string text;
   for (const auto& p : r.problems) {
     text += wrapped(visible(p.what), p.file.empty() ? "" : visible(p.file.string()) + ": ", "  ",
                     width);
     text += wrapped(visible(p.remedy), "  → ", "    ", width);
+  }
+  for (const SignatureProblem& p : signatures.problems) {
+    text += wrapped(p.what, p.where + ": ", "  ", width);
+    text += wrapped(p.remedy, "  → ", "    ", width);
   }
   text += fmt::format("{} certificate{}, {} version{}, {} files, {} KiB read\n", r.objects,
                       r.objects == 1 ? "" : "s", r.versions, r.versions == 1 ? "" : "s", r.files,
@@ -94,12 +133,9 @@ std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOpt
     line("witness",
          "none given: digests and chain show accident, not intent. A certificate in a client's "
          "hands is a witness: --witness FILE.pdf, or its number and chain head");
-  line("signature", "none: this version does not sign");
-  const std::string level = level_of(r);
-  line("proof", level == "none"      ? "none, until what is named above is mended"
-                : level == "digests" ? "by digests alone"
-                : level == "chain"   ? "by digests and chain"
-                                     : "by digests, chain and witness");
+  for (const Said& said : survey_words(signatures.survey, signatures.roots_given))
+    line(said.name.c_str(), said.words);
+  line("proof", proof_words(r, signatures));
   if (!r.head.empty()) line("head", r.head.substr(0, 32));
   return text;
 }
@@ -133,11 +169,24 @@ bool read_witness(const VerifyOptions& given, archive::VerifyOptions& o, Diagnos
   return o.witness.has_value();
 }
 
+/// A file that somebody was sent, and no certificate of the archive by its number.
+bool is_pdf_file(const std::string& given) {
+  std::error_code ec;
+  return ascii_lower(given).ends_with(".pdf") && std::filesystem::exists(given, ec);
+}
+
 int run_verify(Environment& e, const VerifyOptions& given) {
+  if (is_pdf_file(given.number) && !given.rebuild)
+    return verify_pdf(e, given.common, given.number, given.timestamps, given.roots);
   Sources sources;
   Diagnostics out;
   archive::VerifyOptions o;
-  if (!read_part(given.part, o, out) || !read_witness(given, o, out))
+  const auto roots = read_roots(given.roots, out);
+  if (!given.timestamps.empty())
+    out.error("verify-timestamp", {}, "--timestamp goes with a PDF alone",
+              {"ohmleaf verify FILE.pdf --timestamp TOKEN.tsr; those that are filed in the archive "
+               "are verified with it."});
+  if (!out.ok() || !read_part(given.part, o, out) || !read_witness(given, o, out))
     return refuse(e, given.common, out, sources);
   const auto store = open_archive(e, given.common, out);
   if (!store) return refuse(e, given.common, out, sources);
@@ -149,11 +198,16 @@ int run_verify(Environment& e, const VerifyOptions& given) {
   const auto report = store->verify(o, out);
   if (!out.ok()) return refuse(e, given.common, out, sources);
   complain(e, out, sources, given.common);
-  const bool holds = report.problems.empty() && report.digests_hold && report.chain_holds &&
+  Signatures signatures;
+  signatures.roots_given = roots.has_value();
+  signatures.survey =
+      app::check_signatures(*store, {o.only_number, o.part, o.parts}, roots ? &*roots : nullptr);
+  signatures.problems = signature_problems(signatures.survey, signatures.roots_given);
+  const bool holds = report.problems.empty() && signatures.problems.empty() && report.digests_hold && report.chain_holds &&
                      report.witness_holds.value_or(true);
   return say(e,
-             given.common.json ? verify_json(report, o).dump() + "\n"
-                               : verify_text(report, o, text_width(e)),
+             given.common.json ? verify_json(report, o, signatures).dump() + "\n"
+                               : verify_text(report, o, signatures, text_width(e)),
              holds ? kFine : kFindings);
 }
 
@@ -161,9 +215,11 @@ int run_verify(Environment& e, const VerifyOptions& given) {
 
 void add_verify(Command& app, Environment& e, int& exit_code) {
   auto v = std::make_shared<VerifyOptions>();
-  Command* c = app.add_subcommand("verify", "Prove that the archive is unchanged");
-  c->add_option("number", v->number, "Only this certificate (default: all)")
-      ->type_name("JOB|NUMBER");
+  Command* c =
+      app.add_subcommand("verify", "Prove that the archive, or a signed PDF alone, is unchanged");
+  c->add_option("number", v->number,
+                "Only this certificate (default: all); or a PDF file, whose signature is verified")
+      ->type_name("JOB|NUMBER|FILE.pdf");
   c->add_option("--witness", v->witness,
                 "A certificate that a client still has: the PDF, or the number and chain head "
                 "printed on it")
@@ -173,10 +229,16 @@ void add_verify(Command& app, Environment& e, int& exit_code) {
       ->type_name("N/OF");
   c->add_flag("--rebuild", v->rebuild,
               "Make each certificate again from its own data, and say whether it comes out the same");
+  c->add_option("--roots", v->roots,
+                "Certificates that you trust (PEM): signers and time-stamps must have one above them")
+      ->type_name("FILE.pem");
+  c->add_option("--timestamp", v->timestamps, "A time-stamp that came with the PDF file")
+      ->type_name("TOKEN.tsr");
   add_common(*c, v->common, kInstaller | kArchive | kJson);
   add_examples(*c,
                "  ohmleaf verify\n  ohmleaf verify HL-0007\n  ohmleaf verify --part 3/12\n"
-               "  ohmleaf verify --witness from-the-client.pdf\n  ohmleaf verify HL-0007 --rebuild");
+               "  ohmleaf verify --witness from-the-client.pdf\n  ohmleaf verify HL-0007 --rebuild\n"
+               "  ohmleaf verify from-the-client.pdf --roots whom-i-trust.pem");
   c->callback([v, &e, &exit_code] { exit_code = run_verify(e, *v); });
 }
 

@@ -23,6 +23,9 @@ class Builder {
   Builder(const Setting& setting, Document& document, Flow& flow, Diagnostics& out);
 
   void run();
+  /// The line that tells of the electronic signature, where there is one and no signature block has
+  /// told of it.
+  void electronic_signature();
 
  private:
   friend class TableMaker;

@@ -81,7 +81,7 @@ void Builder::checklist(const Block& b) {
 }
 
 /// At the left the signature over a line, at the right who signs. Without an image the line waits
-/// for ink.
+/// for ink, and says so unless the certificate is signed electronically.
 void Builder::signature(const Block& b) {
   space(kBetween * 2);
   const Pt half = (width_ - kGap * 2) / 2;
@@ -91,7 +91,8 @@ void Builder::signature(const Block& b) {
   if (!b.caption.empty())
     under.push_back(
         text_piece(eval_.rich(b.caption, Face::regular, theme().muted), type(Step::small)));
-  if (!signed_by && !b.text.empty())
+  const bool electronic = !document_.seal && !eval_.signed_line().empty();
+  if (!signed_by && !electronic && !b.text.empty())
     under.push_back(text_piece(eval_.rich(b.text, Face::bold, theme().ink), type(Step::small)));
   // Who signs stands at the right, two fields beside one another where they are short.
   std::vector<Stack> stacks;
@@ -120,8 +121,23 @@ void Builder::signature(const Block& b) {
     painter_.draw(stacks[i], x, y, one, field, s.frames);
     if (i % across + 1 == across) y += rows[i / across];
   }
+  s.keep_with_next = electronic;
   add(std::move(s));
+  electronic_signature();
   space(kBetween);
+}
+
+void Builder::electronic_signature() {
+  const std::string words = eval_.signed_line();
+  if (words.empty() || document_.seal) return;
+  space(kRowGap);
+  SealLine seal;
+  seal.words = words;
+  seal.line = painter_.add_node(Role::paragraph, section_);
+  lines({{words, Face::regular, theme().ink}}, type(Step::small), Align::left, seal.line,
+        std::nullopt, false);
+  seal.form = painter_.add_node(Role::form, section_);
+  document_.seal = std::move(seal);
 }
 
 }  // namespace ohmleaf::layout

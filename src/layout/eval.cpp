@@ -88,6 +88,15 @@ bool Evaluator::draft() const {
   return v && v->truthy();
 }
 
+std::string Evaluator::signed_line() const {
+  const View* signer = root_.at("issue.signed_by");
+  if (!signer || signer->text.empty()) return {};
+  std::string text(word("signed"));
+  const std::size_t at = text.find("{}");
+  if (at != std::string::npos) text.replace(at, 2, signer->text);
+  return text;
+}
+
 std::string Evaluator::banner() const {
   if (!form_.certificate) return std::string(word("no_certificate"));
   if (draft()) return std::string(word("draft"));

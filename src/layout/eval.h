@@ -48,6 +48,8 @@ class Evaluator {
   std::string date_words(std::string_view iso) const;
 
   bool draft() const;
+  /// What is printed of the electronic signature; empty where there is none.
+  std::string signed_line() const;
   /// What stands in the band on every page: a draft, a redacted copy, a working paper. Empty for a
   /// certificate as it was issued.
   std::string banner() const;

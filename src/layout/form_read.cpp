@@ -58,6 +58,9 @@ std::span<const EngineWord> engine_words() {
       EngineWord{"write_in", "box to write in"},
       EngineWord{"logo", "logo"},
       EngineWord{"signature", "signature"},
+      EngineWord{"signed",
+                 "Signed electronically with the certificate of {}. A PDF reader that checks "
+                 "signatures shows whether the file has changed since."},
       EngineWord{"months",
                  "January February March April May June July August September October "
                  "November December"},

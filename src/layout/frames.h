@@ -125,7 +125,8 @@ enum class Role : std::uint8_t {
   figure,
   note,
   caption,
-  span
+  span,
+  form  ///< a form field: holds nothing but the widget, which `pdf` adds
 };
 enum class Scope : std::uint8_t { none, row, column, both };
 
@@ -156,6 +157,12 @@ struct Image {
   std::string alpha;  ///< empty: opaque
 };
 
+/// The line that tells of the electronic signature, and the element for the field behind it.
+struct SealLine {
+  NodeId line = 0, form = 0;
+  std::string words;  ///< as printed
+};
+
 /// What a layout run gives and an exporter draws. Nothing here knows PDF.
 struct Document {
   std::string language = "en-GB";
@@ -164,6 +171,7 @@ struct Document {
   std::vector<Node> nodes;
   std::vector<Bookmark> bookmarks;
   std::vector<Image> images;
+  std::optional<SealLine> seal;  ///< only where the certificate is to be signed electronically
 };
 
 /// How wide text is. Implemented by `pdf/` from the embedded fonts, by a fixed-width double in

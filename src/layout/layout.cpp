@@ -86,10 +86,11 @@ std::optional<Document> lay_out(std::span<const Form* const> forms, const record
   for (std::size_t i = 0; i < themed.size(); ++i) {
     furniture.emplace_back(themed[i], view, metrics, document.nodes);
     const Furniture& around = furniture.back();
-    Builder({themed[i], view, metrics, images, static_cast<int>(i), around.body(false).height,
-             around.body(true).height},
-            document, flow, found)
-        .run();
+    Builder builder({themed[i], view, metrics, images, static_cast<int>(i),
+                     around.body(false).height, around.body(true).height},
+                    document, flow, found);
+    builder.run();
+    if (i + 1 == themed.size()) builder.electronic_signature();
   }
   turn_headings(flow);
   bool ok = found.ok() && paginate(flow, furniture, document, found);

@@ -71,6 +71,8 @@ const std::array kIssue{
     R{"redacted", Type::flag, "a copy without name and contact",
       GET(View::of_flag(x.facts.redacted))},
     R{"final", Type::flag, "issued", GET(View::of_flag(!x.facts.draft))},
+    R{"signed_by", Type::own, "whom the electronic signature names",
+      GET(text_view(x.facts.signed_by))},
     R{"program", Type::own, "the program and its version", GET(text_view(x.facts.program))},
 };
 

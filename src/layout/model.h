@@ -18,6 +18,7 @@ struct IssueFacts {
   std::string chain_head;  ///< the 32 hex digits that are printed
   std::string issued;      ///< ISO date; empty in a draft
   bool draft = true;
+  std::string signed_by;     ///< whom the electronic signature names; empty: there is none
   bool redacted = false;     ///< a copy for a third party, marked as such on every page
   std::string program;       ///< "ohmleaf 0.1.0"
   int logo_image = -1;       ///< index into the images given to lay_out; -1: none

@@ -19,6 +19,12 @@ struct Attachment {
   enum class Relation { source, data, supplement } relation = Relation::source;
 };
 
+/// The signature field that a signed certificate has, and no other file of ours.
+struct SealSpace {
+  std::string signer;    ///< whom the signature names
+  std::size_t room = 0;  ///< for the signature, in bytes
+};
+
 /// What goes into Info and XMP. Everything is given by the caller: no clock, no environment.
 struct Meta {
   std::string title;
@@ -29,6 +35,7 @@ struct Meta {
   Instant created;
   std::string id_seed;      ///< digest of all input; the file's /ID is made from it
   std::vector<Attachment> attachments;
+  std::optional<SealSpace> seal;  ///< needs a document with a line for it
 };
 
 /// The embedded fonts, read once per process; thread-safe after the first call.
@@ -38,5 +45,27 @@ const layout::FontMetrics& font_metrics();
 /// fonts lack, text that is not valid, or any failure of the library: an error and nothing.
 std::optional<std::string> render(const layout::Document& document, const Meta& meta,
                                   Diagnostics& out);
+
+/// Where the signature of a PDF goes: [begin, end), from the bracket before its hex digits to the
+/// one after them. All the rest is signed.
+struct Hole {
+  std::size_t begin = 0, end = 0;
+  friend bool operator==(const Hole&, const Hole&) = default;
+};
+
+/// The hole in a file that `render` made with a seal, by a strict reading of the bytes: one
+/// /ByteRange that leaves out one string of hex digits and covers all else. Nothing for any other
+/// file, whatever a lenient reader might make of it.
+std::optional<Hole> hole_of(std::string_view pdf);
+/// Puts the signature in, in small hex digits; the rest of the hole stays zeros. False where the
+/// room is too small.
+bool fill_hole(std::string& pdf, const Hole& hole, std::string_view signature);
+/// What stands in the hole as bytes, the zeros after it too. Nothing where it is not written as
+/// `fill_hole` writes it.
+std::optional<std::string> hole_content(std::string_view pdf, const Hole& hole);
+/// Whether everything but the signature is as it was rendered, by the file's own plain digest. It
+/// proves nothing against intent: it tells a signature that was exchanged from a file that was
+/// changed. Nothing where the file has no such digest.
+std::optional<bool> own_digest_holds(std::string_view pdf, const Hole& hole);
 
 }  // namespace ohmleaf::pdf

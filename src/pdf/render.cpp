@@ -15,6 +15,8 @@ namespace {
 constexpr std::int32_t kShortestSide = 3'000;
 constexpr std::int32_t kLongestSide = 14'400'000;
 constexpr int kLargestImageSide = 32'767;
+/// Half of the longest string that PDF/A allows (ISO 19005-3, 6.1.13), as it is written.
+constexpr std::size_t kMostSealBytes = 16'000;
 
 bool check_sizes(const layout::Document& document, Diagnostics& out) {
   const auto fits = [](layout::Pt side) {
@@ -63,6 +65,18 @@ bool check_bookmarks(const layout::Document& document, Diagnostics& out) {
   return true;
 }
 
+/// A field without a line that tells of it, or the reverse, would be a signature that is not seen.
+bool check_seal(const layout::Document& document, const Meta& meta, Diagnostics& out) {
+  const bool fits = document.seal.has_value() == meta.seal.has_value() &&
+                    (!meta.seal || (meta.seal->room > 0 && meta.seal->room <= kMostSealBytes &&
+                                    place_of(document, document.seal->line)));
+  if (fits) return true;
+  out.system_error("pdf-seal", "the signature has no line on the pages, or no room in the file",
+                   {"where the signing certificate has many others above it, export it without "
+                    "those that everybody has"});
+  return false;
+}
+
 }  // namespace
 
 std::optional<std::string> render(const layout::Document& document, const Meta& meta,
@@ -74,6 +88,7 @@ std::optional<std::string> render(const layout::Document& document, const Meta& 
   ok = check_sizes(document, out) && ok;
   ok = check_images(document, out) && ok;
   ok = check_bookmarks(document, out) && ok;
+  ok = ok && check_seal(document, meta, out);
   if (!ok) return std::nullopt;
 
   Meta lines = meta;

@@ -125,11 +125,21 @@ std::vector<Kid> merge(const std::vector<Placed>& own, const std::vector<Placed>
 
 }  // namespace
 
+std::optional<Place> place_of(const Document& document, NodeId node) {
+  for (std::size_t page = 0; page < document.pages.size(); ++page) {
+    Measure measure{document.pages[page].height.milli};
+    for (const layout::Frame& frame : document.pages[page].frames)
+      if (node_of(frame) == node) std::visit(measure, frame);
+    if (!measure.extent.empty()) return Place{page, measure.extent.box()};
+  }
+  return std::nullopt;
+}
+
 std::string_view role_name(Role role) {
-  static constexpr std::array<std::string_view, 20> kNames = {
+  static constexpr std::array<std::string_view, 21> kNames = {
       "Document", "Sect",  "H1",    "H2", "H3", "P",  "L",      "LI",   "Lbl",     "LBody",
-      "Table",    "THead", "TBody", "TR", "TH", "TD", "Figure", "Note", "Caption", "Span"};
-  static_assert(kNames.size() == static_cast<std::size_t>(Role::span) + 1);
+      "Table",    "THead", "TBody", "TR", "TH", "TD", "Figure", "Note", "Caption", "Span", "Form"};
+  static_assert(kNames.size() == static_cast<std::size_t>(Role::form) + 1);
   return kNames[static_cast<std::size_t>(role) % kNames.size()];
 }
 

@@ -40,6 +40,13 @@ std::string_view role_name(layout::Role role);
 /// with a description. Reports each kind of fault once.
 bool check_structure(const layout::Document& document, Diagnostics& out);
 
+/// Where the frames of a node stand: the first page with any of them, and the box around those.
+struct Place {
+  std::size_t page = 0;
+  Box box;
+};
+std::optional<Place> place_of(const layout::Document& document, layout::NodeId node);
+
 std::vector<Element> build_structure(const layout::Document& document,
                                      const std::vector<PageContent>& pages);
 

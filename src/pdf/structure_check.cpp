@@ -52,6 +52,7 @@ bool may_hold_content(Role role) {
     case Role::row:
     case Role::list:
     case Role::list_item:
+    case Role::form:
       return false;
     default:
       return true;

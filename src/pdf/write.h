@@ -31,7 +31,13 @@ std::optional<std::string> write_file(const Parts& parts, Diagnostics& out);
 /// A Type0 font with its CIDFontType2, its subset and its maps.
 Object* write_font(Objects& objects, const Subset& subset);
 /// Structure elements, the parent tree and the notes' identifiers.
-void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages);
+/// `widget`: of the signature field; null where there is none.
+void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages,
+                     Object* widget);
+/// The one form field that a file of ours may have. Null where it is not to be signed.
+Object* write_seal(Objects& objects, const Parts& parts, const std::vector<Object*>& pages);
+/// Once the file is whole: says in it which bytes are signed. False where the place is not found.
+bool measure_seal(std::string& pdf, std::size_t room);
 void write_bookmarks(Objects& objects, const layout::Document& document,
                      const std::vector<Object*>& pages);
 void write_attachments(Objects& objects, const Meta& meta);

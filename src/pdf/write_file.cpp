@@ -132,11 +132,17 @@ std::optional<std::string> write_file(const Parts& parts, Diagnostics& out) {
     write_output_intent(objects);
     write_info(objects, parts);
     write_id(objects, parts.meta.id_seed);
-    write_structure(objects, parts, pages);
+    write_structure(objects, parts, pages, write_seal(objects, parts, pages));
     write_bookmarks(objects, parts.document, pages);
     write_attachments(objects, parts.meta);
   }
-  return objects.save(out);
+  auto bytes = objects.save(out);
+  if (bytes && parts.meta.seal && !measure_seal(*bytes, parts.meta.seal->room)) {
+    out.system_error("pdf-seal", "the place for the signature was not found in the file",
+                     {"this is a fault of the program; the document was not written"});
+    return std::nullopt;
+  }
+  return bytes;
 }
 
 }  // namespace ohmleaf::pdf

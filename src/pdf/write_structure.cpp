@@ -24,8 +24,9 @@ std::int64_t floor_points(std::int64_t thousandths) {
 
 class StructureWriter {
  public:
-  StructureWriter(Objects& objects, const Parts& parts, const std::vector<Object*>& pages)
-      : objects_(objects), parts_(parts), pages_(pages) {}
+  StructureWriter(Objects& objects, const Parts& parts, const std::vector<Object*>& pages,
+                  Object* widget)
+      : objects_(objects), parts_(parts), pages_(pages), widget_(widget) {}
 
   void write() {
     Object* root = objects_.indirect();
@@ -59,6 +60,7 @@ class StructureWriter {
       objects_.push(notes, objects_.text(id));
       objects_.push(notes, dict);
     }
+    if (is_seal(index)) write_field(dict);
     write_attributes(dict, node, element);
     if (element.kids.size() == 1) {
       objects_.put(dict, "K", kid(element.kids[0], element));
@@ -67,6 +69,21 @@ class StructureWriter {
       objects_.put(dict, "K", kids);
       for (const Kid& k : element.kids) objects_.push(kids, kid(k, element));
     }
+  }
+
+  bool is_seal(std::size_t index) const {
+    return widget_ != nullptr && parts_.document.seal &&
+           static_cast<std::size_t>(parts_.document.seal->form) == index;
+  }
+
+  /// A form field's element has its widget and nothing else in it (ISO 32000-1, 14.8.4.5).
+  void write_field(Object* dict) {
+    Object* reference = objects_.dictionary();
+    objects_.put_name(reference, "Type", "OBJR");
+    objects_.put(reference, "Obj", widget_);
+    objects_.put(dict, "K", reference);
+    if (const auto place = place_of(parts_.document, parts_.document.seal->line))
+      objects_.put(dict, "Pg", pages_[place->page]);
   }
 
   /// The short form, a bare number, serves for sequences on the element's own page.
@@ -112,7 +129,8 @@ class StructureWriter {
   void write_parent_tree(Object* root) {
     Object* tree = objects_.indirect();
     objects_.put(root, "ParentTree", tree);
-    objects_.put_number(root, "ParentTreeNextKey", static_cast<std::int64_t>(parts_.pages.size()));
+    const auto count = static_cast<std::int64_t>(parts_.pages.size());
+    objects_.put_number(root, "ParentTreeNextKey", widget_ != nullptr ? count + 1 : count);
     Object* numbers = objects_.array();
     objects_.put(tree, "Nums", numbers);
     for (std::size_t i = 0; i < parts_.pages.size(); ++i) {
@@ -123,18 +141,23 @@ class StructureWriter {
         objects_.push(owners, elements_[static_cast<std::size_t>(node)]);
       }
     }
+    if (widget_ == nullptr) return;
+    objects_.push_number(numbers, count);
+    objects_.push(numbers, elements_[static_cast<std::size_t>(parts_.document.seal->form)]);
   }
 
   Objects& objects_;
   const Parts& parts_;
   const std::vector<Object*>& pages_;
+  Object* widget_;
   std::vector<Object*> elements_;
 };
 
 }  // namespace
 
-void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages) {
-  StructureWriter(objects, parts, pages).write();
+void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages,
+                     Object* widget) {
+  StructureWriter(objects, parts, pages, widget).write();
 }
 
 }  // namespace ohmleaf::pdf

@@ -59,6 +59,16 @@ Answer withdrawing(const stdfs::path& root) {
   return answer_of(archive->withdraw(r, "SP-0001", out), out);
 }
 
+Answer stamping(const stdfs::path& root) {
+  Diagnostics out;
+  auto archive = opened(root, out);
+  const auto pdf = archive ? archive->read("SP-0001", 0, "certificate.pdf", out) : std::nullopt;
+  if (!pdf) return {"", !out.ok()};
+  const TimestampRequest r{"driver", "R. Hollins", "of a service",     *pdf,
+                           std::string(700, 't'), request("a").now};
+  return answer_of(archive->timestamp(r, "SP-0001", out), out);
+}
+
 Answer expiring(const stdfs::path& root) {
   Diagnostics out;
   auto archive = opened(root, out);
@@ -224,6 +234,7 @@ const std::vector<Scenario>& scenarios() {
       {"revise", base, revising, "SP-0001 2", revised},
       {"revise beside an index", indexed, revising, "SP-0001 2", revised},
       {"withdraw", base, withdrawing, "SP-0001 1", {a + " withdrawn", b, "SP-0003 1 z"}},
+      {"time-stamp", base, stamping, "SP-0001 1", same},
       {"expire", base, expiring, "SP-0001 1", removed},
       {"expire beside an index", indexed, expiring, "SP-0001 1", removed},
       {"import", ahead, importing, "done", imported, true},

@@ -177,6 +177,7 @@ TEST_CASE("ISO 19005-3, 6.2.3 and 6.2.4.3: one output intent, RGB, that grey and
   CHECK(profile.substr(16, 4) == "RGB ");
   CHECK(profile[8] < 5);
   for (const json& image : subject_pdf().of_type("/XObject")) {
+    if (image.at("/Subtype") == "/Form") continue;  // of the signature field: see 6.3 below
     const json space = image.at("/ColorSpace");
     CHECK((space == "/DeviceRGB" || space == "/DeviceGray"));
     CHECK_FALSE(image.contains("/Interpolate"));  // 6.2.8
@@ -256,14 +257,70 @@ TEST_CASE("ISO 19005-3, 6.2.11.7 and 6.2.11.8: no glyph 0, every code has its Un
 }
 
 TEST_CASE("ISO 19005-3, 6.3 to 6.5 and 6.9: no annotation, form, action or optional content") {
+  std::size_t annotations = 0;
   for (const json& page : subject_pdf().pages()) {
-    CHECK_FALSE(page.contains("/Annots"));
+    annotations += page.value("/Annots", json::array()).size();
     CHECK_FALSE(page.contains("/AA"));
   }
-  for (const char* key : {"/AcroForm", "/AA", "/OpenAction", "/OCProperties", "/Requirements",
+  // The one field that there may be is that of a signature.
+  CHECK(annotations == (subject_is_signed() ? 1 : 0));
+  CHECK(subject_pdf().of_type("/Annot").size() == annotations);
+  CHECK(subject_pdf().catalog().contains("/AcroForm") == subject_is_signed());
+  for (const char* key : {"/AA", "/OpenAction", "/OCProperties", "/Requirements",
                           "/NeedsRendering", "/Perms"}) {
     CHECK_FALSE(subject_pdf().catalog().contains(key));
   }
+}
+
+TEST_CASE("ISO 19005-3, 6.3.2 to 6.4.3: the field of a signature, and what it is over") {
+  if (!subject_is_signed()) return;
+  const json form = subject_pdf().value(subject_pdf().catalog().at("/AcroForm"));
+  CHECK(form.size() == 2);
+  CHECK(form.at("/SigFlags") == 3);
+  REQUIRE(form.at("/Fields").size() == 1);
+  const json field = subject_pdf().value(form.at("/Fields").at(0));
+  CHECK(field.at("/FT") == "/Sig");
+  CHECK(field.at("/Subtype") == "/Widget");
+  CHECK(field.at("/F") == 4);  // printed, neither hidden nor out of view
+  for (const char* key : {"/A", "/AA", "/Kids", "/MK"}) CHECK_FALSE(field.contains(key));
+  // ISO 14289-1, 7.18.1 and 7.18.4: described, and in the structure as a form.
+  CHECK_FALSE(plain(field.at("/TU")).empty());
+  const json numbers = subject_pdf().value(
+      subject_pdf().value(subject_pdf().catalog().at("/StructTreeRoot")).at("/ParentTree"));
+  const json owners = numbers.at("/Nums");
+  json element;
+  for (std::size_t i = 0; i + 1 < owners.size(); i += 2)
+    if (owners.at(i) == field.at("/StructParent")) element = subject_pdf().value(owners.at(i + 1));
+  REQUIRE(element.is_object());
+  CHECK(element.at("/S") == "/Form");
+  CHECK(element.at("/K").at("/Type") == "/OBJR");
+  CHECK(element.at("/K").at("/Obj") == form.at("/Fields").at(0));
+  const json appearance = subject_pdf().value(field.at("/AP"));
+  CHECK(appearance.size() == 1);
+  CHECK(subject_pdf().stream(appearance.at("/N")).empty());  // the line is part of the page
+  const json page = subject_pdf().value(field.at("/P"));
+  CHECK(page.at("/Annots") == form.at("/Fields"));
+  const json box = field.at("/Rect"), paper = page.at("/MediaBox");
+  for (const int i : {0, 1}) {
+    CHECK(box.at(static_cast<std::size_t>(i)) >= 0);
+    CHECK(box.at(static_cast<std::size_t>(i)) < box.at(static_cast<std::size_t>(i + 2)));
+    CHECK(box.at(static_cast<std::size_t>(i + 2)) <= paper.at(static_cast<std::size_t>(i + 2)));
+  }
+
+  const json seal = subject_pdf().value(field.at("/V"));
+  CHECK(seal.at("/Type") == "/Sig");
+  CHECK(seal.at("/SubFilter") == "/ETSI.CAdES.detached");  // ETSI EN 319 142-1, 6.3
+  CHECK_FALSE(seal.contains("/Cert"));
+  CHECK(seal.at("/M") == subject_pdf().value(subject_pdf().trailer().at("/Info")).at("/ModDate"));
+  const json ranges = seal.at("/ByteRange");
+  REQUIRE(ranges.size() == 4);
+  const auto begin = ranges.at(1).get<std::size_t>(), end = ranges.at(2).get<std::size_t>();
+  CHECK(ranges.at(0) == 0);
+  CHECK(end + ranges.at(3).get<std::size_t>() == subject().size());
+  CHECK(subject()[begin] == '<');
+  CHECK(subject()[end - 1] == '>');
+  CHECK("b:" + subject().substr(begin + 1, end - begin - 2) == seal.at("/Contents"));
+  CHECK(end - begin <= 32767);  // 6.1.13
 }
 
 TEST_CASE("ISO 19005-3, 6.6.2.1: the metadata stream is plain, UTF-8 and well formed") {

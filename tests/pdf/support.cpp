@@ -190,6 +190,11 @@ const std::string& subject() {
   return bytes;
 }
 
+bool subject_is_signed() {
+  static const bool is = has(subject(), "/SubFilter /ETSI.CAdES.detached");
+  return is;
+}
+
 std::vector<std::string> refusals(const Document& document, const Meta& meta) {
   Diagnostics out;
   CHECK_FALSE(render(document, meta, out).has_value());

@@ -39,6 +39,8 @@ std::string rendered_sample();
 const std::string& subject();
 /// Whether that is the sample, of which more is known than the rules ask.
 bool subject_is_sample();
+/// Whether it has a signature field.
+bool subject_is_signed();
 /// The ids and messages of a rendering that must fail.
 std::vector<std::string> refusals(const layout::Document& document, const Meta& meta);
 
