@@ -76,9 +76,8 @@ SignatureReport check_hole(std::string_view pdf, const pdf::Hole& hole, std::str
     return report(Verdict::altered,
                   "the signature does not hold: it is not written as ohmleaf writes it");
   signature = content->substr(0, length);
-  return from_check(seal::check_signature(signature, pdf.substr(0, hole.begin),
-                                          pdf.substr(hole.end)),
-                    pdf, hole);
+  return from_check(
+      seal::check_signature(signature, pdf.substr(0, hole.begin), pdf.substr(hole.end)), pdf, hole);
 }
 
 /// A reader of PDF may look for the signature elsewhere than at the bytes it is over: both must be
@@ -152,12 +151,12 @@ SignatureReport explain(std::string_view pdf) {
   const std::size_t length = signed_length(pdf);
   if (length > pdf.size() && length < kMaxPdfBytes)
     return report(Verdict::truncated, "the end of the file is missing: " +
-                                          bytes_words(length - pdf.size()) +
-                                          " of what was signed");
+                                          bytes_words(length - pdf.size()) + " of what was signed");
   if (length > 0 && length < pdf.size())
     if (auto longer = check_longer(pdf, length)) return *longer;
   const auto seen = signature_field_of(pdf);
-  const bool ended = trim(pdf.substr(pdf.size() - std::min<std::size_t>(pdf.size(), 32))).ends_with("%%EOF");
+  const bool ended =
+      trim(pdf.substr(pdf.size() - std::min<std::size_t>(pdf.size(), 32))).ends_with("%%EOF");
   if (!pdf.starts_with("%PDF-"))
     return report(Verdict::unreadable, "this is no PDF, or its beginning was changed");
   if (!ended) return report(Verdict::truncated, "the end of the file is missing");

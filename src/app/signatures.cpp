@@ -33,8 +33,8 @@ std::optional<SignedCertificate> judged(const archive::Record& r, const seal::Ro
   c.number = r.number;
   c.revision = r.revision;
   c.said = is_signed(r);
-  const bool stamped = std::any_of(r.files.begin(), r.files.end(),
-                                   [](const auto& f) { return is_stamp(f.first); });
+  const bool stamped =
+      std::any_of(r.files.begin(), r.files.end(), [](const auto& f) { return is_stamp(f.first); });
   if (!c.said && !stamped) return std::nullopt;
   Diagnostics ignored;
   const auto pdf = read_file(r.folder / "certificate.pdf", kMaxPdfBytes, ignored);

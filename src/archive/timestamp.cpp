@@ -82,10 +82,9 @@ IssueResult Archive::timestamp(const TimestampRequest& request, const std::strin
     session->notes.push_back("it is filed already as " + f.name);
     return already(*session, object, out);
   }
-  files->push_back({std::string(kStem) + std::to_string(tokens + 1) + std::string(kEnding),
-                    request.token});
-  IssueRecord record =
-      record_of(request, object.record, *newest(session->scan), std::move(*salt));
+  files->push_back(
+      {std::string(kStem) + std::to_string(tokens + 1) + std::string(kEnding), request.token});
+  IssueRecord record = record_of(request, object.record, *newest(session->scan), std::move(*salt));
   Latest filed{object.id, object.version + 1, record, {}};
   if (file_version(*session, {object.id, object.version + 1, std::move(record), std::move(*files)},
                    error) != Filed::yes) {

@@ -73,6 +73,22 @@ int report_changed(Environment& e, const app::IssueOutcome& outcome, const Issue
   return kFindings;
 }
 
+/// A key of somebody else signs as well as one's own: it is said, and left to the signer.
+void warn_of_other_name(const app::Workspace& w, const seal::Holder& holder, Diagnostics& out) {
+  const std::string named = fold_for_search(holder.who());
+  const auto* person = w.installer.person(w.job.person.value_or(""));
+  std::vector<std::string> expected;
+  if (person != nullptr && person->name) expected.push_back(*person->name);
+  if (w.installer.firm.name) expected.push_back(*w.installer.firm.name);
+  for (const std::string& name : expected)
+    if (named.find(fold_for_search(name)) != std::string::npos) return;
+  if (expected.empty()) return;
+  out.warning("other-signer", {},
+              "the signing certificate is that of " + visible(holder.who()) +
+                  ", and the job is signed by " + visible(expected.front()),
+              {"Where that is a mistake: ohmleaf revise signs anew, with the right key."});
+}
+
 /// The job was issued before. Where it was to be signed and is not, that is not what was asked for.
 int report_already(Environment& e, const IssueOptions& o, const app::IssueOutcome& outcome) {
   const std::string& n = outcome.result.number;
@@ -101,6 +117,7 @@ int run_issue(Environment& e, const IssueOptions& o, bool revise) {
   if (!o.signing.key.empty() && checks::check(w->job, w->installer).issuable()) {
     key = open_key(o.signing, e.now(), out);
     if (!key) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
+    warn_of_other_name(*w, key->holder(), out);
   }
   const seal::Key* with = key ? &*key : nullptr;
   const auto outcome = revise ? app::revise(*w, o.number, o.reason, e.now(), sources, out, with)

@@ -81,9 +81,10 @@ std::string text_of(const KeysOptions& o, const seal::Holder& h, int width) {
          line("name", visible(h.who())) +
          line("valid", "from " + h.from.date().words() + " to " + h.until.date().words()) +
          line("fingerprint", h.fingerprint) +
-         line("proves",
-              "that a certificate signed with it has not changed by one byte since, and that it was "
-              "signed by whoever has this key and its password") +
+         line(
+             "proves",
+             "that a certificate signed with it has not changed by one byte since, and that it was "
+             "signed by whoever has this key and its password") +
          line("does not",
               "prove who that is: nobody but you vouches for the name, anybody could make such a "
               "key with your name in it, and PDF readers say that the signer is not known. Who is "

@@ -179,8 +179,9 @@ void warn_of_readers(const std::string& file, Diagnostics& out) {
 
 void add_password_fd(Command& command, std::string& into) {
   command
-      .add_option("--password-fd", into,
-                  "Read the key's password from this file descriptor (default: asks on the terminal)")
+      .add_option(
+          "--password-fd", into,
+          "Read the key's password from this file descriptor (default: asks on the terminal)")
       ->type_name("N");
 }
 
@@ -198,11 +199,12 @@ std::optional<int> refuse_password_argument(const std::vector<std::string>& args
     const std::string word = ascii_lower(arg.substr(0, arg.find('=')));
     const bool meant = word.starts_with("--pass") || word == "--pwd" || word == "--pin";
     if (!meant || word == "--password-fd") continue;
-    e.err("ohmleaf: error: a password is not taken from the command line, where everybody on this "
-          "computer can read it\n" +
-          wrapped(kHow, "  → ", "    ", text_width(e)) +
-          wrapped("If it was the real one: it stands in your shell's history now. Change it.",
-                  "  → ", "    ", text_width(e)));
+    e.err(
+        "ohmleaf: error: a password is not taken from the command line, where everybody on this "
+        "computer can read it\n" +
+        wrapped(kHow, "  → ", "    ", text_width(e)) +
+        wrapped("If it was the real one: it stands in your shell's history now. Change it.", "  → ",
+                "    ", text_width(e)));
     return kInput;
   }
   return std::nullopt;
@@ -210,8 +212,8 @@ std::optional<int> refuse_password_argument(const std::vector<std::string>& args
 
 std::optional<seal::Secret> read_password(const std::string& descriptor, const std::string& what,
                                           bool twice, Diagnostics& out) {
-  auto secret = descriptor.empty() ? from_terminal(what, twice, out)
-                                   : from_descriptor(descriptor, out);
+  auto secret =
+      descriptor.empty() ? from_terminal(what, twice, out) : from_descriptor(descriptor, out);
   if (secret && !secret->locked())
     out.warning("unlocked-memory", {},
                 "the system does not lock memory for this program: the password may reach the swap "

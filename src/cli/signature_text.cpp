@@ -26,18 +26,18 @@ std::string signature_line(const app::SignatureReport& s) {
 
 std::string signer_line(const seal::Holder& h) {
   return visible(h.who()) + ", by a certificate " +
-         (h.self_signed ? "that he signed himself" : "from " + visible(h.issuer)) + ", valid from " +
-         h.from.date().words() + " to " + h.until.date().words();
+         (h.self_signed ? "that he signed himself" : "from " + visible(h.issuer)) +
+         ", valid from " + h.from.date().words() + " to " + h.until.date().words();
 }
 
 std::string trust_line(const app::SignatureReport& s) {
   const seal::Trust& t = s.trust;
   switch (t.state) {
     case TrustState::trusted:
-      if (s.signer->self_signed)
-        return "yes: the certificate itself is among those that you trust";
+      if (s.signer->self_signed) return "yes: the certificate itself is among those that you trust";
       return "yes: " + visible(t.root) + ", whom you trust, vouches that the key is that of " +
-             visible(s.signer->name) + ". Whether it was called back since is not asked: that "
+             visible(s.signer->name) +
+             ". Whether it was called back since is not asked: that "
              "would need a network";
     case TrustState::not_asked:
       return "not asked: it rests on the word of " + visible(s.signer->issuer) +
@@ -60,12 +60,12 @@ std::string trust_line(const app::SignatureReport& s) {
 }
 
 std::string stamp_line(const seal::StampCheck& c, bool roots_given) {
-  if (c.state != seal::StampState::holds)
-    return "THE TIME-STAMP DOES NOT HOLD: " + visible(c.why);
+  if (c.state != seal::StampState::holds) return "THE TIME-STAMP DOES NOT HOLD: " + visible(c.why);
   std::string words = "the file was there on " + moment_words(c.time) +
                       ", byte for byte as it is now: so says the time-stamp of " +
                       visible(c.service->who());
-  if (c.trust.state == TrustState::trusted) return words + ", which a root that you trust vouches for";
+  if (c.trust.state == TrustState::trusted)
+    return words + ", which a root that you trust vouches for";
   if (roots_given) return words + "; BUT NO root that you trust vouches for that service";
   return words + ". Whether you trust it is not asked: --roots FILE.pem";
 }
@@ -82,9 +82,12 @@ std::string name_of(const app::SignedCertificate& c) {
 
 Json trust_json(const seal::Trust& t) {
   static const std::map<TrustState, const char*> kNames{
-      {TrustState::trusted, "trusted"},     {TrustState::not_asked, "not asked"},
-      {TrustState::self_signed, "self-signed"}, {TrustState::unknown, "unknown"},
-      {TrustState::not_yet_valid, "not yet valid"}, {TrustState::expired, "expired"},
+      {TrustState::trusted, "trusted"},
+      {TrustState::not_asked, "not asked"},
+      {TrustState::self_signed, "self-signed"},
+      {TrustState::unknown, "unknown"},
+      {TrustState::not_yet_valid, "not yet valid"},
+      {TrustState::expired, "expired"},
       {TrustState::unfit, "unfit"}};
   Json j = Json::object();
   j.set("state", kNames.at(t.state)).set("root", t.root).set("why", t.why);
@@ -127,10 +130,10 @@ std::vector<Said> signature_words(const app::SignatureReport& s,
     out.push_back({"trust", trust_line(s)});
     const bool was_valid = s.trust.state != TrustState::expired;
     if (was_valid && now > s.signer->until)
-      out.push_back({"since", std::string("the certificate has expired. That it was valid when the "
-                                          "file was signed rests on ") +
-                                  (any_stamp_holds(stamps) ? "the time-stamp"
-                                                           : "the signer's own clock")});
+      out.push_back(
+          {"since", std::string("the certificate has expired. That it was valid when the "
+                                "file was signed rests on ") +
+                        (any_stamp_holds(stamps) ? "the time-stamp" : "the signer's own clock")});
   }
   if (stamps.empty())
     out.push_back({"time", holds ? "no time-stamp: when it was signed is the signer's word alone"
@@ -147,7 +150,8 @@ std::vector<SignatureProblem> signature_problems(const app::SignatureSurvey& sur
     if (!app::is_sound(c.signature, roots_given))
       out.push_back({name_of(c) + ", certificate.pdf",
                      c.signature.verdict == SignatureVerdict::holds
-                         ? "the signature holds, but its certificate is not trusted: " + trust_line(c.signature)
+                         ? "the signature holds, but its certificate is not trusted: " +
+                               trust_line(c.signature)
                          : visible(c.signature.what),
                      c.signature.verdict == SignatureVerdict::holds
                          ? "ask the signer whose word stands behind the certificate, or revise and "

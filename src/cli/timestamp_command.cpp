@@ -39,8 +39,8 @@ int write_request(Environment& e, const TimestampOptions& o, const std::string& 
                     line("next",
                          "ohmleaf uses no network. Send the file to a time-stamping service that "
                          "you trust, as application/timestamp-query by HTTP POST (RFC 3161), and "
-                         "save its answer as token.tsr. Then: ohmleaf timestamp " + number +
-                             " token.tsr",
+                         "save its answer as token.tsr. Then: ohmleaf timestamp " +
+                             number + " token.tsr",
                          e));
 }
 
@@ -52,8 +52,9 @@ bool is_good(const seal::StampCheck& check, const std::string& file, bool asked,
     return false;
   }
   if (!asked || check.trust.state == seal::TrustState::trusted) return true;
-  out.error("stamp-not-trusted", {}, visible(file) + ": " + visible(check.trust.why),
-            {"Nothing was filed. Ask another service, or give its root as well: --roots FILE.pem."});
+  out.error(
+      "stamp-not-trusted", {}, visible(file) + ": " + visible(check.trust.why),
+      {"Nothing was filed. Ask another service, or give its root as well: --roots FILE.pem."});
   return false;
 }
 
@@ -126,7 +127,8 @@ void add_timestamp(Command& app, Environment& e, int& exit_code) {
       ->type_name("TOKEN.tsr");
   c->add_option("--request", o->request, "Write the request for a time-stamping service here")
       ->type_name("FILE.tsq");
-  c->add_option("--roots", o->roots, "Certificates that you trust (PEM): the service must have one of them above it")
+  c->add_option("--roots", o->roots,
+                "Certificates that you trust (PEM): the service must have one of them above it")
       ->type_name("FILE.pem");
   c->add_option("--by", o->by, "Who files it: a key of [person] (default: the only one)")
       ->type_name("KEY");

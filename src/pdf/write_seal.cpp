@@ -33,7 +33,8 @@ Object* write_dictionary(Objects& objects, const Meta& meta) {
   objects.put(seal, "M", objects.text(pdf_date(meta.created)));
   Object* ranges = objects.array();
   objects.put(seal, "ByteRange", ranges);
-  for (const std::int64_t n : {std::int64_t{0}, kBegin, kEnd, kRest}) objects.push_number(ranges, n);
+  for (const std::int64_t n : {std::int64_t{0}, kBegin, kEnd, kRest})
+    objects.push_number(ranges, n);
   objects.put(seal, kOwnDigest, objects.bytes(std::string(kDigestDigits / 2, '\0')));
   objects.put(seal, "Contents", objects.bytes(std::string(meta.seal->room, '\0')));
   return seal;

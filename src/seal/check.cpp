@@ -100,15 +100,15 @@ const ASN1_STRING* attribute(CMS_SignerInfo* signer, int nid, int type) {
 
 /// Digests of the certificates that were signed along (RFC 5035), the signer's own first.
 std::vector<std::string> named_certificates(CMS_SignerInfo* signer, const EVP_MD* wanted) {
-  const ASN1_STRING* der =
-      attribute(signer, NID_id_smime_aa_signingCertificateV2, V_ASN1_SEQUENCE);
+  const ASN1_STRING* der = attribute(signer, NID_id_smime_aa_signingCertificateV2, V_ASN1_SEQUENCE);
   const auto ess =
       der != nullptr ? decoded<OwnedEss>(text_of(der), d2i_ESS_SIGNING_CERT_V2) : nullptr;
   std::vector<std::string> out;
   // The library gives no access to the parts: the digests are the first octet strings in them.
-  std::string_view rest = ess ? std::string_view(reinterpret_cast<const char*>(ASN1_STRING_get0_data(der)),
-                                                 static_cast<std::size_t>(ASN1_STRING_length(der)))
-                              : std::string_view();
+  std::string_view rest =
+      ess ? std::string_view(reinterpret_cast<const char*>(ASN1_STRING_get0_data(der)),
+                             static_cast<std::size_t>(ASN1_STRING_length(der)))
+          : std::string_view();
   std::string_view list = take(rest).content;
   std::string_view names = take(list).content;
   while (!names.empty()) {
@@ -171,11 +171,11 @@ SignatureCheck check_form(std::string_view bytes, const Opened& in, const EVP_MD
                  "the certificate in it is not the one that it was made with", signer);
   const std::set<std::string> known(named.begin(), named.end());
   const int count = sk_X509_num(in.certificates.get());
-  bool more = CMS_unsigned_get_attr_count(in.signer) > 0 ||
-              static_cast<std::size_t>(count) != known.size();
+  bool more =
+      CMS_unsigned_get_attr_count(in.signer) > 0 || static_cast<std::size_t>(count) != known.size();
   for (int i = 0; i < count; ++i)
-    more = more || !known.contains(digest_of(
-                       md, encoded(sk_X509_value(in.certificates.get(), i), i2d_X509)));
+    more = more || !known.contains(
+                       digest_of(md, encoded(sk_X509_value(in.certificates.get(), i), i2d_X509)));
   STACK_OF(X509_CRL)* lists = CMS_get1_crls(in.cms.get());
   more = more || (lists != nullptr && sk_X509_CRL_num(lists) > 0);
   sk_X509_CRL_pop_free(lists, X509_CRL_free);

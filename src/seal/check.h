@@ -24,8 +24,8 @@ struct SignatureCheck {
   std::optional<Holder> signer;
 };
 
-/// Checks a detached CMS (RFC 5652, RFC 5035) over the two parts one after another. Every byte of it
-/// counts: one that no reader would look at is held against what ohmleaf writes. Says nothing of
+/// Checks a detached CMS (RFC 5652, RFC 5035) over the two parts one after another. Every byte of
+/// it counts: one that no reader would look at is held against what ohmleaf writes. Says nothing of
 /// whom the certificate belongs to.
 SignatureCheck check_signature(std::string_view cms, std::string_view before,
                                std::string_view after);
@@ -37,8 +37,7 @@ std::size_t der_length(std::string_view bytes);
 class Roots {
  public:
   /// `file` names it in messages. No certificate in it: an error.
-  static std::optional<Roots> read(std::string_view pem, const std::string& file,
-                                   Diagnostics& out);
+  static std::optional<Roots> read(std::string_view pem, const std::string& file, Diagnostics& out);
   ~Roots();
   Roots(Roots&&) noexcept;
   Roots& operator=(Roots&&) noexcept;

@@ -49,8 +49,7 @@ bool unpack(std::string_view bytes, const std::string& file, const Secret& passw
                   out);
   const std::string_view word = password.view();
   const bool sealed = PKCS12_mac_present(p12.get()) == 1;
-  if (sealed &&
-      PKCS12_verify_mac(p12.get(), word.data(), static_cast<int>(word.size())) != 1)
+  if (sealed && PKCS12_verify_mac(p12.get(), word.data(), static_cast<int>(word.size())) != 1)
     return refuse(file, "the password does not open it",
                   "Nothing was written. Try again: capitals and the keyboard's layout matter.",
                   out);
@@ -75,8 +74,8 @@ bool may_sign(X509* certificate) {
 }
 
 bool check_times(const Holder& holder, const std::string& file, Instant now, Diagnostics& out) {
-  const std::string valid =
-      "the certificate of " + visible(holder.who()) + " is valid " + days(holder.from, holder.until);
+  const std::string valid = "the certificate of " + visible(holder.who()) + " is valid " +
+                            days(holder.from, holder.until);
   if (now < holder.from)
     return refuse(file, valid + ", and not yet",
                   "Look at the date of this computer, or use another certificate.", out);
@@ -181,9 +180,9 @@ bool add_signing_certificate(CMS_SignerInfo* signer, const EVP_MD* md, X509* cer
                              const STACK_OF(X509) * chain) {
   const OwnedEss ess(OSSL_ESS_signing_cert_v2_new_init(md, certificate, chain, 1));
   const std::string der = ess ? encoded(ess.get(), i2d_ESS_SIGNING_CERT_V2) : "";
-  return !der.empty() && CMS_signed_add1_attr_by_NID(
-                             signer, NID_id_smime_aa_signingCertificateV2, V_ASN1_SEQUENCE,
-                             der.data(), static_cast<int>(der.size())) == 1;
+  return !der.empty() &&
+         CMS_signed_add1_attr_by_NID(signer, NID_id_smime_aa_signingCertificateV2, V_ASN1_SEQUENCE,
+                                     der.data(), static_cast<int>(der.size())) == 1;
 }
 
 /// The signed attributes as they are signed: a SET OF in DER (RFC 5652, 5.4).
@@ -195,9 +194,9 @@ std::string signed_attributes(CMS_SignerInfo* signer) {
     size += all.back().size();
   }
   std::sort(all.begin(), all.end());
-  std::string out(static_cast<std::size_t>(ASN1_object_size(1, static_cast<int>(size), V_ASN1_SET)) -
-                      size,
-                  '\0');
+  std::string out(
+      static_cast<std::size_t>(ASN1_object_size(1, static_cast<int>(size), V_ASN1_SET)) - size,
+      '\0');
   auto* head = reinterpret_cast<unsigned char*>(out.data());
   ASN1_put_object(&head, 1, static_cast<int>(size), V_ASN1_SET, V_ASN1_UNIVERSAL);
   return out + join(all, "");

@@ -16,10 +16,11 @@ inline constexpr std::size_t kMaxKeyFile = std::size_t{1} << 20;
 /// is locked and left out of dumps, and is overwritten when this goes.
 class Key {
  public:
-  /// Opens a PKCS#12 file (RFC 7292) that was read as `bytes`. `file` names it in messages. Refused,
-  /// with the reason and what to do: a wrong password, no key or no certificate in it, a certificate
-  /// that does not belong to the key, is not or no longer valid at `now`, or may not sign; a key
-  /// that is too short or of a kind that PDF readers do not know. Call `guard_process` first.
+  /// Opens a PKCS#12 file (RFC 7292) that was read as `bytes`. `file` names it in messages.
+  /// Refused, with the reason and what to do: a wrong password, no key or no certificate in it, a
+  /// certificate that does not belong to the key, is not or no longer valid at `now`, or may not
+  /// sign; a key that is too short or of a kind that PDF readers do not know. Call `guard_process`
+  /// first.
   static std::optional<Key> open(std::string_view bytes, const std::string& file,
                                  const Secret& password, Instant now, Diagnostics& out);
 

@@ -12,9 +12,8 @@ constexpr int kRounds = 200'000;  // of the derivation, against trying passwords
 constexpr unsigned kRsaBits = 3072;
 
 bool put(X509_NAME* name, const char* field, const std::string& value) {
-  return value.empty() ||
-         X509_NAME_add_entry_by_txt(name, field, MBSTRING_UTF8, bytes_of(value),
-                                    static_cast<int>(value.size()), -1, 0) == 1;
+  return value.empty() || X509_NAME_add_entry_by_txt(name, field, MBSTRING_UTF8, bytes_of(value),
+                                                     static_cast<int>(value.size()), -1, 0) == 1;
 }
 
 bool extend(X509* certificate, int nid, const char* value) {

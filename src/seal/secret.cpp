@@ -65,7 +65,8 @@ bool guard_process(Diagnostics& out) {
   const rlimit none{0, 0};
   const bool kept = ::setrlimit(RLIMIT_CORE, &none) == 0 && ::prctl(PR_SET_DUMPABLE, 0) == 0;
   if (!kept) {
-    out.system_error("unguarded", "the system does not let this program keep a key out of core files",
+    out.system_error("unguarded",
+                     "the system does not let this program keep a key out of core files",
                      {"Nothing was read and nothing was written."});
     return false;
   }

@@ -88,7 +88,8 @@ Trust trust_of(PKCS7* token, const Holder& service, const Roots* roots, Instant 
     t.root = service.issuer;
     return t;
   }
-  return {TrustState::unknown, {},
+  return {TrustState::unknown,
+          {},
           "the service " + service.who() + " is not vouched for by any of the roots given"};
 }
 
@@ -126,8 +127,7 @@ StampCheck check_stamp(std::string_view bytes, std::string_view stamped, const R
     return fault(StampState::other_bytes, "it was given for another file, or the file was changed");
   const OwnedCerts signer = signer_of(token.get());
   if (!signer || sk_X509_num(signer.get()) != 1)
-    return fault(StampState::malformed,
-                 "the certificate of the service that gave it is not in it");
+    return fault(StampState::malformed, "the certificate of the service that gave it is not in it");
   StampCheck check;
   check.time = instant_of(TS_TST_INFO_get_time(told.get()));
   check.service = holder_of(sk_X509_value(signer.get(), 0));

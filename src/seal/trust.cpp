@@ -35,8 +35,8 @@ Trust by_its_times(const Holder& h, Instant at) {
 Trust refusal(X509_STORE_CTX* context, const Holder& signer) {
   const int error = X509_STORE_CTX_get_error(context);
   X509* at_fault = X509_STORE_CTX_get_current_cert(context);
-  const std::string whose =
-      at_fault != nullptr ? validity(holder_of(at_fault)) : std::string("a certificate is out of date");
+  const std::string whose = at_fault != nullptr ? validity(holder_of(at_fault))
+                                                : std::string("a certificate is out of date");
   const bool no_issuer = error == X509_V_ERR_DEPTH_ZERO_SELF_SIGNED_CERT ||
                          error == X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT_LOCALLY ||
                          error == X509_V_ERR_UNABLE_TO_VERIFY_LEAF_SIGNATURE;
@@ -51,12 +51,15 @@ Trust refusal(X509_STORE_CTX* context, const Holder& signer) {
     case X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT:
     case X509_V_ERR_UNABLE_TO_GET_ISSUER_CERT_LOCALLY:
     case X509_V_ERR_UNABLE_TO_VERIFY_LEAF_SIGNATURE:
-      return {TrustState::unknown, {},
+      return {TrustState::unknown,
+              {},
               "its issuer, " + signer.issuer + ", is not vouched for by any of the roots given"};
     case X509_V_ERR_CERT_SIGNATURE_FAILURE:
-      return {TrustState::unknown, {},
-              "its issuer, " + signer.issuer + ", is not vouched for by any of the roots given: one "
-              "of them has that name, and another key"};
+      return {TrustState::unknown,
+              {},
+              "its issuer, " + signer.issuer +
+                  ", is not vouched for by any of the roots given: one "
+                  "of them has that name, and another key"};
     default:
       return {TrustState::unfit, {}, X509_verify_cert_error_string(error)};
   }

@@ -55,7 +55,8 @@ std::string escaped(const std::string& bytes) {
   std::string out;
   for (const char c : bytes) {
     char four[5];
-    std::snprintf(four, sizeof four, "\\x%02x", static_cast<unsigned>(static_cast<unsigned char>(c)));
+    std::snprintf(four, sizeof four, "\\x%02x",
+                  static_cast<unsigned>(static_cast<unsigned char>(c)));
     out += four;
   }
   return out;
@@ -94,7 +95,8 @@ bool in_memory(pid_t process, const std::string& bytes) {
     if (to - from > (1ul << 28)) continue;  // what a sanitizer keeps for itself
     std::string part(to - from, '\0');
     const ssize_t n = ::pread(memory, part.data(), part.size(), static_cast<off_t>(from));
-    if (n > 0) found = found || part.substr(0, static_cast<std::size_t>(n)).find(bytes) != std::string::npos;
+    if (n > 0)
+      found = found || part.substr(0, static_cast<std::size_t>(n)).find(bytes) != std::string::npos;
   }
   ::close(memory);
   return found;
@@ -106,8 +108,7 @@ TEST_CASE("password and key are in no system call, no file, no message, no argum
   Secrets w;
   std::string line = "cd '" + w.root.string() + "' && exec strace -f -v -xx -s 400000 -o calls.log";
   for (const std::string& word : w.command()) line += " '" + word + "'";
-  const std::string said =
-      tool(line + " --password-fd 3 --copy copy.pdf 3<password 2>&1");
+  const std::string said = tool(line + " --password-fd 3 --copy copy.pdf 3<password 2>&1");
   REQUIRE(said.find("Issued HL-0001") != std::string::npos);
   const std::string calls = slurp(w.path("calls.log"));
   if (calls.find(escaped("Issued HL-0001")) == std::string::npos) {

@@ -57,7 +57,9 @@ TEST_CASE("archive: a time-stamp is a version of its own beside files that stay 
     IssueRequest again = request("a");
     again.reason = "a slip";
     again.job_bytes += "# mended\n";
-    const auto render = [](const Draw&) { return std::vector<File>{{"certificate.pdf", "%PDF 2"}}; };
+    const auto render = [](const Draw&) {
+      return std::vector<File>{{"certificate.pdf", "%PDF 2"}};
+    };
     REQUIRE(archive.revise(again, "SP-0001", render, out).state == IssueState::issued);
     REQUIRE(archive.timestamp(stamp_of(folder, "SP-0001", "new"), "SP-0001", out).state ==
             IssueState::issued);

@@ -1,4 +1,5 @@
-// The place for a signature: found by what covers the whole file, and by nothing that looks like it.
+// The place for a signature: found by what covers the whole file, and by nothing that looks like
+// it.
 #include <doctest/doctest.h>
 
 #include "base/digest.h"

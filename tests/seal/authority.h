@@ -33,7 +33,7 @@ struct Paper {
   std::string name = "R. Hollins";
   Instant from = at("2020-01-01T00:00:00Z"), until = at("2099-12-31T23:59:59Z");
   std::string usage = "critical,digitalSignature,nonRepudiation";  ///< empty: does not say
-  std::string purpose;  ///< extended key usage
+  std::string purpose;                                             ///< extended key usage
   bool authority = false;
   std::string key = "EC";  ///< "RSA 1024", "RSA 2048", "EC", "ED25519", "EC secp256k1"
 };
@@ -50,7 +50,8 @@ struct Issued {
 
 inline EVP_PKEY* new_key(const std::string& kind) {
   if (kind.starts_with("RSA "))
-    return EVP_PKEY_Q_keygen(nullptr, nullptr, "RSA", static_cast<std::size_t>(std::stoul(kind.substr(4))));
+    return EVP_PKEY_Q_keygen(nullptr, nullptr, "RSA",
+                             static_cast<std::size_t>(std::stoul(kind.substr(4))));
   if (kind == "ED25519") return EVP_PKEY_Q_keygen(nullptr, nullptr, "ED25519");
   return EVP_PKEY_Q_keygen(nullptr, nullptr, "EC", kind == "EC" ? "P-256" : kind.substr(3).c_str());
 }
@@ -101,8 +102,8 @@ inline std::string pkcs12(X509* certificate, EVP_PKEY* key, const Issued* above 
                           const std::string& password = kPassword, int cipher = 0) {
   STACK_OF(X509)* others = sk_X509_new_null();
   if (above != nullptr) sk_X509_push(others, above->certificate.get());
-  PKCS12* p12 = PKCS12_create(password.c_str(), "x", key, certificate, others, cipher, cipher, 1000,
-                              1000, 0);
+  PKCS12* p12 =
+      PKCS12_create(password.c_str(), "x", key, certificate, others, cipher, cipher, 1000, 1000, 0);
   sk_X509_free(others);
   unsigned char* bytes = nullptr;
   const int size = p12 != nullptr ? i2d_PKCS12(p12, &bytes) : 0;

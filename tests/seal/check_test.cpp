@@ -131,11 +131,15 @@ TEST_CASE("what others put into a signature is seen") {
   CHECK(state() == SignatureState::malformed);
   REQUIRE(folder.openssl(sign + "-signer one.pem -nocerts").ends_with("GOOD"));
   CHECK(state() == SignatureState::wrong_certificate);
-  REQUIRE(folder.openssl("cms -sign -binary -md sha256 -in data -outform DER -out cms -signer one.pem")
-              .ends_with("GOOD"));
+  REQUIRE(
+      folder.openssl("cms -sign -binary -md sha256 -in data -outform DER -out cms -signer one.pem")
+          .ends_with("GOOD"));
   CHECK(state() == SignatureState::malformed);  // does not name its certificate
-  REQUIRE(folder.openssl("cms -sign -binary -cades -md sha1 -in data -outform DER -out cms -signer one.pem")
-              .ends_with("GOOD"));
+  REQUIRE(
+      folder
+          .openssl(
+              "cms -sign -binary -cades -md sha1 -in data -outform DER -out cms -signer one.pem")
+          .ends_with("GOOD"));
   CHECK(state() == SignatureState::malformed);
 }
 
@@ -156,8 +160,9 @@ TEST_CASE("a chain leads to a root that the user trusts, at that moment, or the 
   CHECK(check_trust(cms, nullptr, kNow).state == TrustState::not_asked);
   const Trust late = check_trust(cms, &mine, at("2027-01-01T00:00:00Z"));
   CHECK(late.state == TrustState::expired);
-  CHECK(late.why == "the certificate of Brindle Cross Signers is valid from 1 January 2020 to 31 "
-                    "December 2026");
+  CHECK(late.why ==
+        "the certificate of Brindle Cross Signers is valid from 1 January 2020 to 31 "
+        "December 2026");
   CHECK(check_trust(cms, &mine, at("2019-12-31T00:00:00Z")).state == TrustState::not_yet_valid);
   CHECK(check_trust(cms, nullptr, at("2100-01-01T00:00:00Z")).state == TrustState::expired);
 
@@ -177,9 +182,9 @@ TEST_CASE("a chain leads to a root that the user trusts, at that moment, or the 
 
 TEST_CASE("roots are read from PEM, and nothing else is taken for them") {
   const auto one = authority::issue(authority::root_paper());
-  for (const std::string& bad :
-       {std::string(), std::string("no certificate"), authority::key_pem(one),
-        authority::pem(one).substr(0, 200), authority::pem(one) + authority::pem(one).substr(0, 300)}) {
+  for (const std::string& bad : {std::string(), std::string("no certificate"),
+                                 authority::key_pem(one), authority::pem(one).substr(0, 200),
+                                 authority::pem(one) + authority::pem(one).substr(0, 300)}) {
     CAPTURE(bad);
     Diagnostics out;
     CHECK_FALSE(Roots::read(bad, "roots.pem", out));
@@ -204,7 +209,8 @@ TEST_CASE("a time-stamp of openssl's own service is taken, and every other one r
              "digests = sha256, sha1\ness_cert_id_chain = no\ness_cert_id_alg = sha256\n");
   const auto answer = [&](const std::string& request) {
     folder.put("request", request);
-    REQUIRE(folder.openssl("ts -reply -config config -queryfile request -out answer").ends_with("GOOD"));
+    REQUIRE(folder.openssl("ts -reply -config config -queryfile request -out answer")
+                .ends_with("GOOD"));
     return folder.get("answer");
   };
   const auto mine = roots(authority::pem(root));
@@ -225,14 +231,16 @@ TEST_CASE("a time-stamp of openssl's own service is taken, and every other one r
   altered.back() = static_cast<char>(altered.back() ^ 1);
   CHECK(check_stamp(altered, "the certificate", &mine).state == StampState::broken);
   // The bare token out of the answer.
-  REQUIRE(folder.openssl("ts -reply -config config -in answer -token_out -out token").ends_with("GOOD"));
+  REQUIRE(folder.openssl("ts -reply -config config -in answer -token_out -out token")
+              .ends_with("GOOD"));
   CHECK(check_stamp(folder.get("token"), "the certificate", &mine).state == StampState::holds);
   // The service's refusal of what it does not understand.
   CHECK(check_stamp(answer("nonsense"), "the certificate", &mine).state == StampState::refused);
   // The same token signed by a certificate that is not for time-stamps.
   const auto person = authority::issue({}, &root);
   folder.put("person.pem", authority::pem(person) + authority::key_pem(person));
-  REQUIRE(folder.openssl("cms -verify -noverify -inform DER -in token -out told").ends_with("GOOD"));
+  REQUIRE(
+      folder.openssl("cms -verify -noverify -inform DER -in token -out told").ends_with("GOOD"));
   const std::string resign =
       "cms -sign -nodetach -binary -cades -md sha256 -econtent_type 1.2.840.113549.1.9.16.1.4 "
       "-in told -outform DER -out forged -signer ";

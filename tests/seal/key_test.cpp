@@ -43,7 +43,8 @@ TEST_CASE("a key is opened only where it can sign, and each reason against it is
   const auto one = authority::issue(paper()), other = authority::issue(paper());
   const std::string p12 = authority::pkcs12(one);
   CHECK(refusal(p12) == "opened");
-  CHECK(refusal(p12, "Correct horse battery staple") == "my-key.p12: the password does not open it");
+  CHECK(refusal(p12, "Correct horse battery staple") ==
+        "my-key.p12: the password does not open it");
   CHECK(refusal(p12, "") == "my-key.p12: the password does not open it");
   CHECK(refusal("no key at all") == "my-key.p12: this is no PKCS#12 file");
   CHECK(refusal("") == "my-key.p12: this is no PKCS#12 file");
@@ -55,8 +56,8 @@ TEST_CASE("a key is opened only where it can sign, and each reason against it is
 
   auto p = paper();
   p.until = at("2026-11-27T09:59:59Z");
-  CHECK(refusal_of(p).ends_with(
-      "is valid from 1 January 2020 to 27 November 2026: it has expired"));
+  CHECK(
+      refusal_of(p).ends_with("is valid from 1 January 2020 to 27 November 2026: it has expired"));
   p.until = kNow;  // the last second counts
   CHECK(refusal_of(p) == "opened");
   p = paper();
@@ -79,8 +80,8 @@ TEST_CASE("a key is opened only where it can sign, and each reason against it is
 TEST_CASE("a key file of an older program, encrypted by what is kept apart today, is opened") {
   const auto one = authority::issue(paper());
   CHECK(refusal(authority::pkcs12(one.certificate.get(), one.key.get(), nullptr,
-                                  authority::kPassword,
-                                  NID_pbe_WithSHA1And3_Key_TripleDES_CBC)) == "opened");
+                                  authority::kPassword, NID_pbe_WithSHA1And3_Key_TripleDES_CBC)) ==
+        "opened");
 }
 
 TEST_CASE("a key of one's own is what it says, and opens with its password alone") {
