@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <cstdio>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -98,9 +99,12 @@ TEST_CASE("every bit of a signature counts, and of the certificates in it") {
   const auto root = authority::issue(authority::root_paper());
   const Key key = opened(authority::pkcs12(authority::issue({}, &root), &root));
   std::string cms = signature(key, "signed", "");
+  // One bit of each byte, and the one that makes capitals small; OHMLEAF_LONG takes all eight.
+  const bool all = std::getenv("OHMLEAF_LONG") != nullptr;
   std::size_t missed = 0;
   for (std::size_t i = 0; i < cms.size(); ++i) {
     for (int bit = 0; bit < 8; ++bit) {
+      if (!all && bit != 5 && static_cast<std::size_t>(bit) != i % 8) continue;
       cms[i] = static_cast<char>(cms[i] ^ (1 << bit));
       if (check_signature(cms, "signed", "").state == SignatureState::holds) ++missed;
       cms[i] = static_cast<char>(cms[i] ^ (1 << bit));
