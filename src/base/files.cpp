@@ -1,6 +1,7 @@
 #include "base/files.h"
 
 #include <fcntl.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -91,9 +92,27 @@ std::optional<std::filesystem::path> make_scratch_folder(const std::filesystem::
   return name;
 }
 
-bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
-                unsigned mode) {
-  const auto folder = path.parent_path().empty() ? std::filesystem::path(".") : path.parent_path();
+namespace {
+
+/// How the finished temporary takes its name: over what is there, or only where nothing is.
+enum class Publish { over, fresh };
+
+std::filesystem::path folder_of(const std::filesystem::path& path) {
+  return path.parent_path().empty() ? std::filesystem::path(".") : path.parent_path();
+}
+
+bool same_on_disk(const std::string& name, std::string_view bytes) {
+  const Descriptor again(::open(name.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+  const auto back = again.ok() ? read_all(again.get(), bytes.size()) : std::nullopt;
+  if (back && *back != bytes) errno = EIO;
+  return back && *back == bytes;
+}
+
+/// `last` is asked at the last moment before the name is taken.
+template <class Last>
+bool write_with(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
+                unsigned mode, Publish publish, Last last) {
+  const auto folder = folder_of(path);
   std::string name = unique_pattern(folder, ".ohmleaf-");
   const auto fail = [&](const char* what) {
     const int e = errno;
@@ -107,22 +126,64 @@ bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagn
   if (::fchmod(fd.get(), static_cast<mode_t>(mode)) != 0) return fail("cannot set its mode");
   if (!write_all(fd.get(), bytes)) return fail("cannot write");
   if (::fsync(fd.get()) != 0) return fail("cannot reach the disk");
-  {
-    const Descriptor again(::open(name.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
-    const auto back = again.ok() ? read_all(again.get(), bytes.size()) : std::nullopt;
-    if (!back) return fail("cannot read it back");
-    if (*back != bytes) {
-      errno = EIO;
-      return fail("what was read back differs from what was written");
-    }
+  if (!same_on_disk(name, bytes))
+    return fail(errno == EIO ? "what was read back differs from what was written"
+                             : "cannot read it back");
+  if (!last()) {
+    ::unlink(name.c_str());
+    return false;
   }
-  if (::rename(name.c_str(), path.c_str()) != 0) return fail("cannot put it in place");
+  const bool fresh = publish == Publish::fresh;
+  const int put = fresh ? ::link(name.c_str(), path.c_str()) : ::rename(name.c_str(), path.c_str());
+  if (put != 0 && fresh && errno == EEXIST) {
+    ::unlink(name.c_str());
+    out.error("already-there", {}, path.string() + " is there already, and is left as it is",
+              {"Choose another folder, or change that file by hand."});
+    return false;
+  }
+  if (put != 0) return fail("cannot put it in place");
+  if (fresh) ::unlink(name.c_str());
   const Descriptor dir(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   if (!dir.ok() || ::fsync(dir.get()) != 0) {
     out.system_error("cannot-write", folder.string() + ": cannot reach the disk: " + errno_text(errno));
     return false;
   }
   return true;
+}
+
+}  // namespace
+
+bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
+                unsigned mode) {
+  return write_with(path, bytes, out, mode, Publish::over, [] { return true; });
+}
+
+bool write_new_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
+                    unsigned mode) {
+  return write_with(path, bytes, out, mode, Publish::fresh, [] { return true; });
+}
+
+Replaced replace_file(const std::filesystem::path& given, std::string_view expected,
+                      std::string_view bytes, Diagnostics& out) {
+  std::error_code ec;
+  std::filesystem::path path = std::filesystem::canonical(given, ec);
+  if (ec) path = given;
+  const Descriptor folder(::open(folder_of(path).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  while (folder.ok() && ::flock(folder.get(), LOCK_EX) != 0 && errno == EINTR) continue;
+  struct stat st {};
+  const unsigned mode = ::stat(path.c_str(), &st) == 0 ? st.st_mode & 0777u : 0600u;
+  bool changed = false;
+  const bool written = write_with(path, bytes, out, mode, Publish::over, [&] {
+    Diagnostics quiet;
+    const auto there = read_file(path, expected.size(), quiet);
+    changed = !there || *there != expected;
+    return !changed;
+  });
+  if (!changed) return written ? Replaced::yes : Replaced::failed;
+  out.error("changed-meanwhile", {},
+            given.string() + " was changed by something else meanwhile, and nothing was written",
+            {"Save it in the editor, then answer again."});
+  return Replaced::changed;
 }
 
 std::optional<std::filesystem::path> find_upwards(const std::filesystem::path& start,

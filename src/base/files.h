@@ -19,6 +19,18 @@ std::optional<std::string> read_file(const std::filesystem::path& path, std::siz
 bool write_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
                 unsigned mode = 0600);
 
+enum class Replaced { yes, changed, failed };
+
+/// As write_file, in place of a file that is there and still holds `expected`, with its mode; a
+/// link is followed. `changed`, with an error, where somebody else wrote to it meanwhile: nothing
+/// was written. What runs at the same time and uses this function too waits for its turn.
+Replaced replace_file(const std::filesystem::path& path, std::string_view expected,
+                      std::string_view bytes, Diagnostics& out);
+
+/// As write_file, but never over a file that is there: false then, with an error.
+bool write_new_file(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
+                    unsigned mode = 0600);
+
 /// A new folder of its own below `parent`, for its owner only, its name beginning with `stem`.
 /// Nothing where none can be made there.
 std::optional<std::filesystem::path> make_scratch_folder(const std::filesystem::path& parent,

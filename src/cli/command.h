@@ -48,6 +48,8 @@ int complain(Environment& environment, const Diagnostics& diagnostics, const Sou
 int complain_json(Environment& environment, const Diagnostics& diagnostics, const Sources& sources);
 
 /// Each adds one command; the command's callback leaves its exit code in `exit_code`.
+void add_start(Command& app, Environment& environment, int& exit_code);
+void add_note(Command& app, Environment& environment, int& exit_code);
 void add_check(Command& app, Environment& environment, int& exit_code);
 void add_draft(Command& app, Environment& environment, int& exit_code);
 void add_issue(Command& app, Environment& environment, int& exit_code);

@@ -1,6 +1,7 @@
 #pragma once
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -15,6 +16,13 @@ struct Environment {
   std::function<bool(std::string_view)> out;
   std::function<bool(std::string_view)> err;
   std::function<Instant()> now;
+  std::function<DateTime()> wall_clock;  ///< the time on the wall where the user is
+  /// The next line of standard input, without its line ending; nothing at its end, and nothing
+  /// where Ctrl-C was pressed while it was waited for.
+  std::function<std::optional<std::string>()> read_line;
+  /// True once Ctrl-C was pressed in a command that watches for it (`cli/interrupt.h`).
+  std::function<bool()> interrupted;
+  bool in_is_terminal = false;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
   bool no_color = false;             ///< NO_COLOR is set

@@ -6,14 +6,17 @@
 #include <cerrno>
 #include <chrono>
 #include <cstdlib>
+#include <ctime>
 #include <exception>
 #include <new>
+#include <utility>
 
 #include "base/files.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
 #include "cli/command.h"
+#include "cli/interrupt.h"
 #include "cli/limits_command.h"
 #include "cli/password.h"
 #include "cli/signals.h"
@@ -50,6 +53,8 @@ int run(const std::vector<std::string>& args, Environment& e) {
   app.footer(kFooter);
   app.require_subcommand(0, 1);
   app.set_version_flag("--version", "ohmleaf " + std::string(program_version()));
+  add_start(app, e, exit_code);
+  add_note(app, e, exit_code);
   add_check(app, e, exit_code);
   add_draft(app, e, exit_code);
   add_issue(app, e, exit_code);
@@ -83,6 +88,8 @@ int run(const std::vector<std::string>& args, Environment& e) {
 
 namespace {
 
+constexpr std::size_t kMostOfALine = 1u << 20;
+
 bool write_all(int fd, std::string_view text) {
   while (!text.empty()) {
     const ssize_t n = ::write(fd, text.data(), text.size());
@@ -99,6 +106,37 @@ int terminal_columns() {
   return 80;
 }
 
+/// The time on the wall, by the system's time zone.
+DateTime wall_clock() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  ::localtime_r(&now, &local);
+  return {{local.tm_year + 1900, local.tm_mon + 1, local.tm_mday},
+          local.tm_hour, local.tm_min, local.tm_sec};
+}
+
+/// Lines of standard input. A line is at most what a job could hold; Ctrl-C ends the waiting.
+std::optional<std::string> read_line() {
+  static std::string held;
+  for (;;) {
+    if (const auto end = held.find('\n'); end != std::string::npos) {
+      std::string line = held.substr(0, end);
+      held.erase(0, end + 1);
+      if (line.ends_with('\r')) line.pop_back();
+      return line;
+    }
+    char buffer[4096];
+    const ssize_t n = Interrupt::pressed() ? 0 : ::read(STDIN_FILENO, buffer, sizeof buffer);
+    if (n < 0 && errno == EINTR && !Interrupt::pressed()) continue;
+    if (n > 0 && held.size() < kMostOfALine) {
+      held.append(buffer, static_cast<std::size_t>(n));
+      continue;
+    }
+    if (held.empty() || Interrupt::pressed()) return std::nullopt;
+    return std::exchange(held, {});
+  }
+}
+
 }  // namespace
 
 namespace {
@@ -112,6 +150,10 @@ int run_here(int argc, char** argv) {
                        std::chrono::system_clock::now().time_since_epoch())
                        .count()};
   };
+  e.wall_clock = wall_clock;
+  e.read_line = read_line;
+  e.interrupted = [] { return Interrupt::pressed(); };
+  e.in_is_terminal = ::isatty(STDIN_FILENO) == 1;
   e.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
   e.err_is_terminal = ::isatty(STDERR_FILENO) == 1;
   const char* no_color = std::getenv("NO_COLOR");

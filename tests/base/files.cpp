@@ -117,4 +117,41 @@ TEST_CASE("the program knows where it is, and errors have words") {
   CHECK(errno_text(ENOSPC) == "No space left on device");
 }
 
+TEST_CASE("a file is replaced only while it holds what was read, through a link, in its own mode") {
+  Folder f;
+  Diagnostics out;
+  const fs::path real = f.path / "real.toml", link = f.path / "job.toml";
+  REQUIRE(write_file(real, "a = 1\n", out, 0640));
+  fs::create_symlink("real.toml", link);
+  CHECK(replace_file(link, "a = 1\n", "a = 2\n", out) == Replaced::yes);
+  CHECK(out.empty());
+  CHECK(fs::is_symlink(link));
+  CHECK(read_file(real, 100, out) == "a = 2\n");
+  struct stat st {};
+  REQUIRE(::stat(real.c_str(), &st) == 0);
+  CHECK((st.st_mode & 0777u) == 0640u);
+  CHECK(replace_file(link, "a = 1\n", "a = 3\n", out) == Replaced::changed);
+  REQUIRE(out.all().size() == 1);
+  CHECK(out.all()[0].id == "changed-meanwhile");
+  CHECK(out.trouble() == Trouble::input);
+  Diagnostics gone;
+  CHECK(replace_file(f.path / "none.toml", "", "a", gone) == Replaced::changed);
+  CHECK(read_file(real, 100, gone) == "a = 2\n");
+  CHECK(f.count() == 2);  // and nothing is left beside them
+}
+
+TEST_CASE("a new file never takes the place of one that is there") {
+  Folder f;
+  Diagnostics out;
+  CHECK(write_new_file(f.path / "job.toml", "mine", out));
+  CHECK_FALSE(write_new_file(f.path / "job.toml", "other", out));
+  REQUIRE(out.all().size() == 1);
+  CHECK(out.all()[0].id == "already-there");
+  CHECK(out.trouble() == Trouble::input);
+  CHECK(read_file(f.path / "job.toml", 100, out) == "mine");
+  fs::create_symlink("nowhere", f.path / "link.toml");
+  CHECK_FALSE(write_new_file(f.path / "link.toml", "x", out));
+  CHECK(f.count() == 2);
+}
+
 }  // namespace ohmleaf

@@ -59,6 +59,11 @@ struct World {
   std::string out, err;
   bool out_open = true;
   bool err_is_terminal = false;
+  bool in_is_terminal = false, out_is_terminal = false;
+  std::string input;                      ///< what is typed or piped in
+  DateTime wall{{2026, 11, 20}, 9, 12, 0};
+  std::function<void(int line)> before_line;  ///< called before each line is read, from 0
+  std::function<bool()> interrupted;
   Instant now{1795773600};  // 2026-11-27T10:00:00Z
 
   World() {
@@ -89,6 +94,18 @@ struct World {
     };
     e.now = [this] { return now; };
     e.err_is_terminal = err_is_terminal;
+    e.in_is_terminal = in_is_terminal;
+    e.out_is_terminal = out_is_terminal;
+    e.wall_clock = [this] { return wall; };
+    e.interrupted = [this] { return interrupted && interrupted(); };
+    e.read_line = [this, count = 0]() mutable -> std::optional<std::string> {
+      if (before_line) before_line(count++);
+      if (input.empty() || (interrupted && interrupted())) return std::nullopt;
+      const auto end = input.find('\n');
+      std::string line = input.substr(0, end);
+      input.erase(0, end == std::string::npos ? end : end + 1);
+      return line;
+    };
     e.data_folder = fs::path(source_root());
     e.scratch_folder = root;
     return cli::run(args, e);
