@@ -38,7 +38,7 @@ std::optional<fs::path> profile_for(const fs::path& folder, const Places& places
   out.error("no-installer", {},
             "no installer.toml was found in " + folder.string() + " or in any folder above it",
             {"Put your installer.toml in the folder that holds your jobs, or name it with "
-             "--installer FILE."});
+             "--installer FILE; `ohmleaf start installer` begins one."});
   return std::nullopt;
 }
 
@@ -97,7 +97,7 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   if (!record::check_references(w.job, w.installer, out)) return std::nullopt;
 
   w.theme = places.theme;
-  w.archive_root = places.archive.value_or(beside(w.installer_path, "archive"));
+  w.archive_root = archive_beside(w.installer_path, places);
   choose_language(w, places);
   w.form_folders = {beside(w.installer_path, "forms"), places.data_folder / "forms"};
   return w;
@@ -118,11 +118,24 @@ std::optional<fs::path> installer_path(const Places& places, Diagnostics& out) {
   return profile_for(fs::current_path(ec), places, out);
 }
 
+std::optional<fs::path> installer_path_for(const fs::path& folder, const Places& places,
+                                           Diagnostics& out) {
+  std::error_code ec;
+  fs::path at = fs::absolute(folder, ec).lexically_normal();
+  while (at.has_parent_path() && at != at.parent_path() && !fs::is_directory(at, ec))
+    at = at.parent_path();
+  return profile_for(at, places, out);
+}
+
+fs::path archive_beside(const fs::path& profile, const Places& places) {
+  return places.archive.value_or(beside(profile, "archive"));
+}
+
 std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {
   if (places.archive) return places.archive;
   const auto profile = installer_path(places, out);
   if (!profile) return std::nullopt;
-  return beside(*profile, "archive");
+  return archive_beside(*profile, places);
 }
 
 }  // namespace ohmleaf::app

@@ -50,6 +50,11 @@ std::vector<std::filesystem::path> form_folders(const Places& places);
 /// The profile that a command without a job works with: the one named, or installer.toml found by
 /// walking up from the current folder.
 std::optional<std::filesystem::path> installer_path(const Places& places, Diagnostics& out);
+/// The same for a job that is to be made in `folder`, which need not be there yet.
+std::optional<std::filesystem::path> installer_path_for(const std::filesystem::path& folder,
+                                                        const Places& places, Diagnostics& out);
+/// The archive that belongs to a profile: the one named, or archive/ beside it.
+std::filesystem::path archive_beside(const std::filesystem::path& profile, const Places& places);
 
 /// The archive that a command without a job works on: `--archive`, or archive/ beside the
 /// installer.toml found by walking up from the current folder.

@@ -261,8 +261,8 @@ class Editor {
     for (std::size_t i = 0; i <= depth; ++i) name += (i > 0 ? "." : "") + path_[i].key;
     const std::string block =
         newline() + indent + "[" + name + "]" + newline() + indent + braced(depth + 1) + newline();
-    if (after == lines_.size()) return block.substr(newline().size()) + text_;
-    return behind(after, block);
+    if (text_.empty()) return block.substr(newline().size());
+    return behind(std::min(after, lines_.size() - 1), block);
   }
 
   /// A comment that follows an entry or a header without an empty line between.

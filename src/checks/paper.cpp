@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "checks/facts.h"
 #include "checks/judge.h"
+#include "record/not_known.h"
 #include "record/read.h"
 
 // Paper: the right certificate, complete, signed by someone known, in an order that can be true.
@@ -73,6 +74,24 @@ void particulars(Scene& s) {
             fmt::format("circuit {} names no board", c.ref.value_or("?")), c.span)
           .action = "Enter the board's name, as on its label.";
   }
+}
+
+/// What `start` left open because nobody had looked yet.
+void not_known(Scene& s) {
+  const auto open = [&](const record::Text& text, Stage stage, std::string cell,
+                        std::string subject, std::string message, std::string action) {
+    if (text && trim(*text) == record::kNotKnown)
+      s.add(Verdict::missing, stage, std::move(cell), std::move(subject), std::move(message),
+            text.span)
+          .action = std::move(action);
+  };
+  const record::Circuit& c = *s.circuit;
+  open(c.ref, Stage::before, "ref", "Reference of the circuit",
+       "the circuit's reference is not known yet", "Read the number of its way at the board.");
+  for (std::size_t i = 0; i < c.accessories.size(); ++i)
+    open(c.accessories[i].where, Stage::fitting, "accessory[" + std::to_string(i) + "].where",
+         "Place of the accessory", "nothing says where the accessory is",
+         "Write where it is, so that it is found again.");
 }
 
 void inspection_item(Scene& s, const record::InspectionText& item,
@@ -207,6 +226,12 @@ constexpr Row kRows[] = {
       Confirmable::never},
      Over::job,
      particulars},
+    {{"not-known", "What was left open at the start",
+      "A new job holds \"?\" where nobody had looked yet: the number of a circuit's way, the place "
+      "of an accessory.",
+      "common practice", Confirmable::never},
+     Over::circuit,
+     not_known},
     {{"inspection", "Inspection checklist",
       "Every item is answered: in order, not in order, or not applicable with the reason.",
       "BS 7671 642.3 (number from memory; Linsley p361)", Confirmable::never},

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <string_view>
+#include <tuple>
+
+#include "checks/order_of_work.h"
 
 namespace ohmleaf::checks {
 namespace {
@@ -51,8 +54,11 @@ std::vector<const Finding*> missing_in_order(const Report& report) {
   std::vector<const Finding*> out;
   for (const Finding& f : report.findings)
     if (f.verdict == Verdict::missing) out.push_back(&f);
+  const auto key = [](const Finding& f) {
+    return std::tuple(step_of(f), f.circuit, place_in_step(f));
+  };
   std::stable_sort(out.begin(), out.end(),
-                   [](const Finding* a, const Finding* b) { return a->stage < b->stage; });
+                   [&](const Finding* a, const Finding* b) { return key(*a) < key(*b); });
   return out;
 }
 

@@ -12,8 +12,9 @@ namespace ohmleaf::checks {
 /// empty for what the sheet does not ask. Its pages depend on the job, its sections do not.
 std::string site_sheet_place(const Finding& finding);
 
-/// The missing readings of a report in the safe order of testing: before anything is touched,
-/// isolation, fitting, the dead tests of every circuit, then the live tests, setting up, handover.
+/// The missing readings of a report in the safe order of testing (order_of_work.h): before anything
+/// is touched, isolation, earthing and bonding, fitting, the dead tests of every circuit, then the
+/// live tests, setting up, handover, paper.
 std::vector<const Finding*> missing_in_order(const Report& report);
 
 }  // namespace ohmleaf::checks

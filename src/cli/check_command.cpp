@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/report_json.h"
 #include "cli/report_text.h"
+#include "cli/watch.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -13,7 +14,7 @@ namespace {
 struct CheckOptions {
   Common common;
   std::vector<std::string> jobs;
-  bool list = false;
+  bool list = false, watch = false;
   std::string explain;
 };
 
@@ -73,6 +74,11 @@ int run_check(Environment& e, const CheckOptions& o) {
     e.err("ohmleaf: error: no job was named\n  → ohmleaf check FOLDER, where FOLDER holds job.toml\n");
     return kInput;
   }
+  if (o.watch && o.jobs.size() == 1 && !o.common.json) return watch_check(e, o.common, o.jobs.front());
+  if (o.watch) {
+    e.err("ohmleaf: error: --watch looks at one job, and prints text\n  → ohmleaf check --watch FOLDER\n");
+    return kInput;
+  }
   int worst = kFine;
   Json all = Json::array();
   for (std::size_t i = 0; i < o.jobs.size(); ++i) {
@@ -91,6 +97,7 @@ void add_check(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<CheckOptions>();
   Command* c = app.add_subcommand("check", "Judge every reading of a job against its limit");
   c->add_option("job", o->jobs, "Job files, or folders that hold job.toml")->type_name("JOB");
+  c->add_flag("--watch", o->watch, "Judge it again whenever it is saved in the editor beside; Ctrl-C ends");
   c->add_flag("--list", o->list, "Name every check");
   c->add_option("--explain", o->explain, "What one check looks at, and why")->type_name("CHECK");
   add_common(*c, o->common, kInstaller | kJson | kVolume);

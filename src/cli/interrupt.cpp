@@ -1,6 +1,7 @@
 #include "cli/interrupt.h"
 
 #include <csignal>
+#include <initializer_list>
 
 namespace ohmleaf::cli {
 namespace {
