@@ -69,7 +69,11 @@ void add(std::vector<Question>& out, const Finding& f, const std::string& path) 
   for (const Question& q : out)
     if (q.path == path) return;
   Question q{f, checks::step_of(f), path, shape, f.verdict != Verdict::missing};
-  if (path != path_of(f)) q.finding.subject = shape->help;
+  if (path != path_of(f)) {
+    q.finding.subject = shape->help;
+    char& first = q.finding.subject.front();
+    if (first >= 'a' && first <= 'z') first = static_cast<char>(first - 'a' + 'A');
+  }
   out.push_back(std::move(q));
 }
 
@@ -202,9 +206,10 @@ Saved save_answer(Workspace& w, const std::string& path, const std::string& valu
                   Diagnostics& out) {
   const auto text = edit_toml(w.job_bytes, toml_path(path), value, job_key_order);
   if (!text) {
-    out.error("cannot-edit", {}, path + " could not be put into " + w.job_path.string() +
-                                     " without touching anything else",
-              {"Write it by hand: " + toml_path(path).back().key + " = " + value + "."});
+    out.error(
+        "cannot-edit", {},
+        path + " could not be put into " + w.job_path.string() + " without touching anything else",
+        {"Write it by hand: " + toml_path(path).back().key + " = " + value + "."});
     return Saved::not_taken;
   }
   Sources sources;

@@ -30,8 +30,9 @@ std::vector<Question> open_questions(const Workspace& workspace, const checks::R
 std::vector<checks::Finding> not_asked(const checks::Report& report);
 
 /// What was typed, as the trade writes it, as a TOML value: "0.42" stays a number, ">999" and
-/// "N/A: why" become texts, "y" a flag, a choice may be given by its number, "9:12" and "now" a time
-/// of that day. What makes no sense is passed on as a text: reading the job then says what is wrong.
+/// "N/A: why" become texts, "y" a flag, a choice may be given by its number, "9:12" and "now" a
+/// time of that day. What makes no sense is passed on as a text: reading the job then says what is
+/// wrong.
 std::string toml_answer(const record::Shape& shape, std::string_view typed, const DateTime& now,
                         Date day);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "app/blanks.h"
 #include "app/toml_write.h"
 #include "base/date.h"
 #include "base/text.h"
@@ -19,16 +20,15 @@ using Values = std::vector<std::pair<std::string, std::string>>;
 /// A table with what is known as values, and every other key of it as a blank with its meaning.
 class Writer {
  public:
-  std::string text;
-
-  void say(const std::string& line) { text += line + "\n"; }
+  void say(const std::string& line) { out_.line(line); }
+  const std::string& text() const { return out_.text(); }
 
   void table(const std::string& name, const char* shape_name, const Values& known,
              const std::vector<std::string>& left_out = {}) {
     say("\n[" + name + "]");
     const record::Shape* shape = record::installer_shape().find(shape_name);
     for (const auto& [key, value] : known)
-      if (!value.empty()) say(key + " = " + value);
+      if (!value.empty()) out_.value("", key, value, "");
     for (const record::Shape& key : shape->members) {
       const bool given = std::any_of(known.begin(), known.end(), [&](const auto& k) {
         return k.first == key.name && !k.second.empty();
@@ -41,13 +41,12 @@ class Writer {
 
  private:
   void blank(const record::Shape& key) {
-    std::string line = "# " + key.name + " =";
-    line.append(line.size() < kCommentColumn ? kCommentColumn - line.size() : 1, ' ');
     std::string what = key.kind == record::View::Kind::flag ? "true or false; " : "";
     if (key.kind == record::View::Kind::date) what = "as 2026-03-16; ";
     if (!key.unit.empty()) what = key.unit + "; ";
-    say(line + "# " + what + key.help);
+    out_.blank("", key.name, "", what + key.help);
   }
+  Blanks out_{kCommentColumn};
 };
 
 /// A text in quotation marks; nothing stays nothing.
@@ -75,7 +74,9 @@ std::string written(const NewInstaller& p) {
   Writer w;
   w.say("# The firm, its people, its instruments and the accessories it fits: begun with");
   w.say("# ohmleaf start installer. Every job below this folder finds this file by itself.");
-  w.say("# A line that begins with # and a key waits for its answer: fill it in and take the # away.");
+  w.say(
+      "# A line that begins with # and a key waits for its answer: fill it in and take the # "
+      "away.");
   w.say("format = 1");
   w.table("firm", "firm",
           {{"name", quoted(p.firm)},
@@ -87,14 +88,16 @@ std::string written(const NewInstaller& p) {
   w.say("\n# ---- people: the key is what a job names");
   w.table("person." + toml_key(p.person_key), "person",
           {{"name", quoted(p.person)}, {"role", quoted(p.role)}});
-  w.say("\n# ---- instruments: dates from the calibration certificate; uncertainty from the manual");
+  w.say(
+      "\n# ---- instruments: dates from the calibration certificate; uncertainty from the manual");
   for (const NewInstrument& i : p.instruments) {
     const bool measures = i.kind.find("tester") != std::string::npos;
     std::vector<std::string> left_out;
     if (!measures)
-      left_out = {"continuity_percent", "loop_percent", "insulation_percent",
+      left_out = {"continuity_percent", "loop_percent",    "insulation_percent",
                   "rcd_percent",        "continuity_ohms", "loop_ohms"};
-    if (i.kind == "proving unit") left_out.insert(left_out.end(), {"calibrated", "calibration_due"});
+    if (i.kind == "proving unit")
+      left_out.insert(left_out.end(), {"calibrated", "calibration_due"});
     w.table("instrument." + toml_key(i.key), "instrument",
             {{"kind", quoted(i.kind)},
              {"make", quoted(i.make)},
@@ -108,7 +111,7 @@ std::string written(const NewInstaller& p) {
   for (const std::string& c : p.classes)
     w.table("accessory." + toml_key(key_of(c)), "accessory",
             {{"class", quoted(c)}, {"name", quoted(sentence_case(c))}});
-  return w.text;
+  return w.text();
 }
 
 }  // namespace

@@ -20,11 +20,12 @@ struct NewInstaller {
   std::vector<std::string> classes;  ///< of accessories: one entry each, to be completed
 };
 
-/// The text of installer.toml, valid at once. Nothing, and an error in the reader's own words, where
-/// an answer cannot stand in it.
+/// The text of installer.toml, valid at once. Nothing, and an error in the reader's own words,
+/// where an answer cannot stand in it.
 std::optional<std::string> new_installer_text(const NewInstaller& profile, Diagnostics& out);
 
-/// "Hobday Lane Electrical" gives "HLE": letters of the words, at most four; "C" where there are none.
+/// "Hobday Lane Electrical" gives "HLE": letters of the words, at most four; "C" where there are
+/// none.
 std::string initials(const std::string& words);
 
 }  // namespace ohmleaf::app

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "app/answers.h"
+#include "app/blanks.h"
 #include "app/toml_write.h"
 #include "base/text.h"
 #include "checks/check.h"
@@ -20,15 +21,17 @@ namespace {
 using checks::Step;
 
 constexpr std::size_t kCommentColumn = 30;  ///< where what is said of a line begins
+constexpr std::size_t kWidest = 100;        ///< a longer line has its words above it
+constexpr const char* kTypicalEarthing = "TN-C-S";
 
-constexpr std::array<std::string_view, 9> kSupplyFacts{
-    "earthing", "electrode", "main_fuse", "main_switch", "rcd",
-    "voltage",  "phases",    "neutral",   "other_sources"};
+constexpr std::array<std::string_view, 9> kSupplyFacts{"earthing",    "electrode", "main_fuse",
+                                                       "main_switch", "rcd",       "voltage",
+                                                       "phases",      "neutral",   "other_sources"};
 constexpr std::array<std::string_view, 11> kBondingFacts{
-    "earthing_conductor", "water",      "water_length", "gas",   "gas_length",  "oil",
-    "oil_length",         "structure",  "structure_length", "other", "other_length"};
-constexpr std::array<std::string_view, 6> kCircuitFacts{"rcd",  "cable", "feeds",
-                                                        "places", "load", "phase"};
+    "earthing_conductor", "water",     "water_length",     "gas",   "gas_length",  "oil",
+    "oil_length",         "structure", "structure_length", "other", "other_length"};
+constexpr std::array<std::string_view, 6> kCircuitFacts{"rcd",    "cable", "feeds",
+                                                        "places", "load",  "phase"};
 
 const TomlNode* child(const TomlNode* node, std::string_view key) {
   return node != nullptr && node->is_table() ? node->find(key) : nullptr;
@@ -40,8 +43,8 @@ std::string scalar(const TomlNode* node) {
 
 /// "line and protective conductor together, highest at any point": the first thing that is said.
 std::string short_help(const std::string& help) {
-  const auto cut = std::min({help.find(';'), help.find(", or one"), help.find(": {"),
-                             help.find(", with its unit")});
+  const auto cut = std::min(
+      {help.find(';'), help.find(", or one"), help.find(": {"), help.find(", with its unit")});
   return help.substr(0, cut);
 }
 
@@ -69,7 +72,7 @@ class Writer {
     table("", "inspection", "inspection.", {});
     table("", "network", "network.", {});
     handover();
-    return std::move(out_);
+    return out_.text();
   }
 
  private:
@@ -78,36 +81,25 @@ class Writer {
   };
 
   // ---- lines -----------------------------------------------------------------------------------
-  void text(const std::string& line) { out_ += line + "\n"; }
-
-  void aligned(std::string line, const std::string& comment) {
-    if (!comment.empty()) {
-      const std::size_t width = code_point_count(line);
-      line.append(width < kCommentColumn ? kCommentColumn - width : 1, ' ');
-      line += "# " + comment;
-    }
-    text(line);
-  }
+  void text(const std::string& line) { out_.line(line); }
   void value(const std::string& indent, const Line& l) {
-    aligned(indent + l.key + " = " + l.value, l.comment);
+    out_.value(indent, l.key, l.value, l.comment);
   }
-  /// Waits for its answer; a suggestion stands in it, to be looked at before the mark is taken off.
   void blank(const std::string& indent, const std::string& key, const std::string& suggestion,
              const std::string& comment) {
-    aligned(indent + "# " + key + " =" + (suggestion.empty() ? "" : " " + suggestion), comment);
+    out_.blank(indent, key, suggestion, comment);
   }
 
-  std::string comment_of(const Question& q) const {
+  /// Unit, choice, limit, what to expect: what is to be known while reading.
+  std::string facts_of(const Question& q) const {
     std::vector<std::string> parts;
     const record::Shape& s = *q.shape;
-    if (s.kind == record::View::Kind::flag)
-      parts.push_back(s.type == "true or false" ? s.type : "true, false or \"N/A: why\"");
-    else if (s.type == "date and time")
+    if (s.type == "date and time")
       parts.push_back("as " + job_.date.iso() + "T09:12:00");
     else if (s.type == "date")
       parts.push_back("as " + job_.date.iso());
     else if (s.type.starts_with("fault current"))
-      parts.push_back("with its unit: \"1.1 kA\"");
+      parts.push_back("as \"1.1 kA\"");
     else if (!s.unit.empty())
       parts.push_back(s.unit);
     if (!s.words.empty() && s.words.size() <= 6)
@@ -118,8 +110,15 @@ class Writer {
     if (!expected.empty()) parts.push_back("expect " + expected);
     if (const std::string before = last_reading(q.path); !before.empty())
       parts.push_back("last time " + before);
-    parts.push_back(short_help(s.help));
     return join(parts, "; ");
+  }
+
+  void ask(const std::string& indent, const std::string& key, const Question& q) {
+    const std::string facts = facts_of(q), help = short_help(q.shape->help);
+    const std::string both = facts + (facts.empty() ? "" : "; ") + help;
+    if (kCommentColumn + 2 + code_point_count(both) <= kWidest) return blank(indent, key, "", both);
+    text(indent + "# " + help + ":");
+    blank(indent, key, "", facts);
   }
 
   /// What was read at the last visit: to compare with, not to copy.
@@ -129,34 +128,51 @@ class Writer {
     return scalar(node);
   }
 
+  void step(const std::string& indent, Step which) {
+    text(fmt::format("{}# {} · {}", indent, static_cast<int>(which) + 1, checks::name(which)));
+  }
+
   /// A table's header, what is known, then every question of it in the order of work.
   void table(const std::string& indent, const std::string& header, const std::string& path,
              const std::vector<Line>& known) {
     std::vector<const Question*> asked;
-    for (const Question& q : questions_)
-      if (q.path.starts_with(path)) asked.push_back(&q);
+    for (const Question& q : questions_) {
+      const bool given = std::any_of(known.begin(), known.end(),
+                                     [&](const Line& l) { return q.path == path + l.key; });
+      if (q.path.starts_with(path) && !given) asked.push_back(&q);
+    }
     if (known.empty() && asked.empty()) return;
     text("");
     text(indent + "[" + header + "]");
     for (const Line& l : known) value(indent, l);
-    std::optional<Step> step;
+    std::optional<Step> now;
     for (const Question* q : asked) {
-      if (!step || *step != q->step) {
-        step = q->step;
-        text(fmt::format("{}# {} · {}", indent, static_cast<int>(*step) + 1, checks::name(*step)));
-      }
-      blank(indent, q->path.substr(path.size()), "", comment_of(*q));
+      if (!now || *now != q->step) step(indent, q->step);
+      now = q->step;
+      ask(indent, q->path.substr(path.size()), *q);
+      if (q->path == "supply.ze" || q->path == "supply.ra")
+        blank(indent, "reconnected", "", "the earthing conductor is back, and confirmed by test");
     }
   }
 
   // ---- parts -----------------------------------------------------------------------------------
   void head() {
-    text(fmt::format("# {}: begun with ohmleaf start.", job_.work->title));
-    text("# A line that begins with # and a key waits for its answer: fill it in and take the # "
-         "away, or");
-    text("# let `ohmleaf note` ask for one after the other. `ohmleaf check` says what is open.");
-    text("# Isolate, lock off and prove dead first. Dead tests come before live tests: where one "
-         "fails");
+    std::string title(job_.work->title);
+    title.front() = static_cast<char>(title.front() - 'a' + 'A');
+    text("# " + title + ": begun with ohmleaf start.");
+    text(
+        "# A line that begins with # and a key waits for its answer: fill it in and take the # "
+        "away, or");
+    text(
+        "# let `ohmleaf note` ask for one after the other. `ohmleaf check` says what is open. "
+        "Ticks are");
+    text(
+        "# true or false; readings as the instrument shows them: 0.42, \">999\", \"N/A: why\". "
+        "The numbers");
+    text("# before the headings give the order of work.");
+    text(
+        "# Isolate, lock off and prove dead first. Dead tests come before live tests: where one "
+        "fails");
     text("# or is missing, do not energise; leave isolated and locked off.");
     text("#");
     text("# Look for this first:");
@@ -166,7 +182,7 @@ class Writer {
   }
 
   void top(const char* key, const std::string& toml, const std::string& comment = {}) {
-    aligned(padded_key(key) + "= " + toml, comment);
+    out_.aligned(padded_key(key) + "= " + toml, comment);
   }
   static std::string padded_key(std::string key) {
     key.resize(std::max<std::size_t>(key.size() + 1, 9), ' ');
@@ -180,29 +196,44 @@ class Writer {
     top("premises", toml_text(job_.premises));
     top("client", toml_text(job_.client));
     if (!job_.client_contact.empty()) top("client_contact", toml_text(job_.client_contact));
-    top("work", toml_text(job_.work->done), "say where, and what exactly");
+    text("# Say where, and what exactly:");
+    top("work", toml_text(job_.work->done));
+    if (!job_.instruments.empty()) {
+      std::string list;
+      for (const std::string& key : job_.instruments)
+        list += (list.empty() ? "" : ", ") + toml_text(key);
+      text("instruments = [" + list + "]");
+    }
     if (!job_.nation.empty()) top("nation", toml_text(job_.nation));
     if (job_.last)
       for (const char* key : {"dwelling", "premises_kind"})
         if (const TomlNode* node = job_.last->root.find(key)) top(key, toml_value(*node));
     for (const Question& q : questions_)
-      if (q.path.find('.') == std::string::npos && q.finding.circuit < 0)
-        blank("", q.path, "", comment_of(q));
+      if (q.path.find('.') == std::string::npos && q.finding.circuit < 0) ask("", q.path, q);
   }
 
   template <std::size_t N>
   std::vector<Line> facts(const TomlNode* from, const std::array<std::string_view, N>& keys) const {
     std::vector<Line> out;
     for (const std::string_view key : keys)
-      if (const TomlNode* node = child(from, key)) out.push_back({std::string(key), toml_value(*node), {}});
+      if (const TomlNode* node = child(from, key))
+        out.push_back({std::string(key), toml_value(*node), {}});
     if (!out.empty())
-      out.front().comment = "as on " + job_.last->day.words() + " (" + job_.last->name + "): look again";
+      out.front().comment =
+          "as on " + job_.last->day.words() + " (" + job_.last->name + "): look again";
     return out;
   }
 
+  /// What earths the installation is looked up on site: a usual arrangement is only supposed.
   void supply() {
-    table("", "supply", "supply.",
-          facts(job_.last ? job_.last->root.find("supply") : nullptr, kSupplyFacts));
+    auto known = facts(job_.last ? job_.last->root.find("supply") : nullptr, kSupplyFacts);
+    const bool earthed =
+        std::any_of(known.begin(), known.end(), [](const Line& l) { return l.key == "earthing"; });
+    if (!earthed)
+      known.insert(known.begin(),
+                   {judged_ ? "# earthing" : "earthing", toml_text(kTypicalEarthing),
+                    "usual, and limits below are for it: TN-S, TN-C-S or TT? Look at the intake"});
+    table("", "supply", "supply.", known);
   }
   void bonding() {
     table("", "bonding", "bonding.",
@@ -233,9 +264,12 @@ class Writer {
     text("[[circuit]]");
     const std::string board = from_last("board", job_.board);
     if (!board.empty()) value("", {"board", toml_text(board), {}});
-    const std::string ref = from_last("ref", job_.ref.empty() ? std::string(record::kNotKnown) : job_.ref);
-    value("", {"ref", toml_text(ref), ref == record::kNotKnown ? "the number of its way at the board" : ""});
-    value("", {"name", toml_text(from_last("name", job_.name.empty() ? std::string(w.name) : job_.name)),
+    const std::string ref =
+        from_last("ref", job_.ref.empty() ? std::string(record::kNotKnown) : job_.ref);
+    value("", {"ref", toml_text(ref),
+               ref == record::kNotKnown ? "the number of its way at the board" : ""});
+    value("", {"name",
+               toml_text(from_last("name", job_.name.empty() ? std::string(w.name) : job_.name)),
                "as the board's list says it"});
     value("", {"type", toml_text(from_last("type", std::string(record::name(w.type)))), {}});
     if (w.is_new) value("", {"new", "true", {}});
@@ -257,8 +291,7 @@ class Writer {
   void device(const TomlNode* last) {
     const TomlNode* before = child(last, "device");
     const bool replaced = job_.work->every_circuit;
-    if (!job_.device.empty() && !replaced)
-      return value("", {"device", toml_text(job_.device), {}});
+    if (!job_.device.empty() && !replaced) return value("", {"device", toml_text(job_.device), {}});
     if (before != nullptr && !replaced)
       return value("", {"device", toml_value(*before), "as last time: read its label again"});
     const std::string typical =
@@ -300,11 +333,9 @@ class Writer {
   void handover() {
     text("");
     text("[handover]");
-    text(fmt::format("# {} · {}", static_cast<int>(Step::hand_over) + 1,
-                     checks::name(Step::hand_over)));
+    step("", Step::hand_over);
     const record::Shape* shape = record::job_shape().find("handover");
-    for (const record::Shape& key : shape->members)
-      blank("", key.name, "", "true or false; " + short_help(key.help));
+    for (const record::Shape& key : shape->members) blank("", key.name, "", short_help(key.help));
   }
 
   const NewJob& job_;
@@ -312,7 +343,7 @@ class Writer {
   const Workspace* judged_;
   checks::Report report_;
   std::vector<Question> questions_;
-  std::string out_;
+  Blanks out_{kCommentColumn};
 };
 
 /// The text read as a job of this profile; every error goes to `out`.
@@ -340,8 +371,8 @@ std::optional<std::string> new_job_text(const NewJob& job, const record::Install
   Sources sources;
   Diagnostics found;
   Workspace judged;
-  auto supposed = read_back(Writer(job, installer, nullptr).run(), installer, folder_name, sources,
-                            found);
+  auto supposed =
+      read_back(Writer(job, installer, nullptr).run(), installer, folder_name, sources, found);
   if (supposed) {
     judged.job = std::move(*supposed);
     judged.installer = installer;

@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/visits.h"
 #include "app/works.h"
@@ -17,7 +18,8 @@ struct NewJob {
   std::string person, premises, client, client_contact, nation;
   std::string board, ref, name, device;  ///< of the circuit
   std::string item, where;               ///< of the accessory
-  std::optional<LastJob> last;           ///< whose supply, earthing, bonding and circuits still hold
+  std::vector<std::string> instruments;  ///< keys of those that are taken along
+  std::optional<LastJob> last;  ///< whose supply, earthing, bonding and circuits still hold
 };
 
 /// The text of job.toml: what is known as values, every reading that such a circuit needs as a

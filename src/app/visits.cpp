@@ -39,8 +39,12 @@ void from_archive(const fs::path& root, std::vector<Visit>& out) {
   if (!store) return;
   for (const archive::Record& r : store->find({}, quiet)) {
     if (r.expired) continue;
-    out.push_back({fact(r, "premises"), fact(r, "client"),
-                   Date::parse(fact(r, "date")).value_or(r.issued.date()), r.number, {}, r.number,
+    out.push_back({fact(r, "premises"),
+                   fact(r, "client"),
+                   Date::parse(fact(r, "date")).value_or(r.issued.date()),
+                   r.number,
+                   {},
+                   r.number,
                    r.revision});
   }
 }
@@ -61,8 +65,8 @@ std::optional<LastJob> read_text(const std::string& name, const std::string& byt
 void from_folders(const fs::path& root, std::vector<Visit>& out) {
   std::error_code ec;
   std::size_t seen = 0;
-  auto it = fs::recursive_directory_iterator(
-      root, fs::directory_options::skip_permission_denied, ec);
+  auto it =
+      fs::recursive_directory_iterator(root, fs::directory_options::skip_permission_denied, ec);
   for (; !ec && it != fs::recursive_directory_iterator(); it.increment(ec)) {
     if (++seen > kMostFolders) return;
     if (!it->is_directory(ec)) continue;
@@ -74,8 +78,13 @@ void from_folders(const fs::path& root, std::vector<Visit>& out) {
     const auto bytes = read_file(it->path() / "job.toml", kTomlMaxBytes, quiet);
     const auto last = bytes ? read_text(name, *bytes, quiet) : std::nullopt;
     if (last && last->job.date)
-      out.push_back({last->job.premises.value_or(""), last->job.client.value_or(""), last->day,
-                     name, it->path() / "job.toml", {}, 0});
+      out.push_back({last->job.premises.value_or(""),
+                     last->job.client.value_or(""),
+                     last->day,
+                     name,
+                     it->path() / "job.toml",
+                     {},
+                     0});
   }
 }
 

@@ -32,8 +32,8 @@ constexpr std::array kWorks{
          .classes = {"socket-outlet", "fused connection unit", ""},
          .connection = "in ring",
          .traps = {"Is it a ring? Prove it end to end before you cut into it.",
-                   "A 30 mA RCD has to be in the path of the new socket-outlet.", kBox, kElectronics,
-                   ""}},
+                   "A 30 mA RCD has to be in the path of the new socket-outlet.", kBox,
+                   kElectronics, ""}},
     Work{.key = "spur",
          .title = "add a spur to a ring",
          .done = "Added a socket-outlet as a spur of a ring final circuit.",
@@ -45,10 +45,10 @@ constexpr std::array kWorks{
          .cpc = "1.5",
          .classes = {"socket-outlet", "fused connection unit", ""},
          .connection = "unfused spur",
-         .traps = {"One single or double socket-outlet to an unfused spur, and never a spur of a spur.",
-                   "Is the point that you branch from on the ring itself? Prove it first.",
-                   "A 30 mA RCD has to be in the path of the new socket-outlet.", kBox,
-                   kElectronics}},
+         .traps =
+             {"One single or double socket-outlet to an unfused spur, and never a spur of a spur.",
+              "Is the point that you branch from on the ring itself? Prove it first.",
+              "A 30 mA RCD has to be in the path of the new socket-outlet.", kBox, kElectronics}},
     Work{.key = "radial-outlet",
          .title = "add a socket-outlet to a radial",
          .done = "Added a socket-outlet to a radial circuit.",
@@ -111,37 +111,39 @@ constexpr std::array kWorks{
                    "A run-on timer needs a line that stays on and a neutral: isolate both lines.",
                    "The fuse that its maker asks for, often 3 A.",
                    "Local bonding may be needed where the conditions for leaving it out fail."}},
-    Work{.key = "blind-control",
-         .title = "blind control",
-         .done = "Fitted a control for a motor blind.",
-         .type = CircuitType::radial,
-         .name = "Blind",
-         .feeds = "fixed equipment",
-         .device = kRcbo6,
-         .line = "1.5",
-         .cpc = "1.0",
-         .classes = {"blind control", "module", "fused connection unit"},
-         .prefers_radio = true,
-         .connection = "fused spur",
-         .traps = {kNeutral,
-                   "Up and down are two switched lines: never both at once, never the green-yellow.",
-                   "Motor load within what the maker allows.", kBox, kElectronics}},
-    Work{.key = "thermostat",
-         .title = "thermostat",
-         .done = "Fitted a room thermostat.",
-         .type = CircuitType::radial,
-         .name = "Heating controls",
-         .feeds = "controls",
-         .device = kRcbo16,
-         .line = "1.5",
-         .cpc = "1.0",
-         .classes = {"thermostat", "module", "fused connection unit"},
-         .prefers_radio = true,
-         .connection = "fused spur",
-         .traps = {"Contacts free of voltage, or switching the line? The boiler's manual decides.",
-                   "A boiler may have a second supply: isolate it at its own fused connection unit.",
-                   kNeutral, "Load within the maker's figure: a heater is not a boiler's call.",
-                   kElectronics}},
+    Work{
+        .key = "blind-control",
+        .title = "blind control",
+        .done = "Fitted a control for a motor blind.",
+        .type = CircuitType::radial,
+        .name = "Blind",
+        .feeds = "fixed equipment",
+        .device = kRcbo6,
+        .line = "1.5",
+        .cpc = "1.0",
+        .classes = {"blind control", "module", "fused connection unit"},
+        .prefers_radio = true,
+        .connection = "fused spur",
+        .traps = {kNeutral,
+                  "Up and down are two switched lines: never both at once, never the green-yellow.",
+                  "Motor load within what the maker allows.", kBox, kElectronics}},
+    Work{
+        .key = "thermostat",
+        .title = "thermostat",
+        .done = "Fitted a room thermostat.",
+        .type = CircuitType::radial,
+        .name = "Heating controls",
+        .feeds = "controls",
+        .device = kRcbo16,
+        .line = "1.5",
+        .cpc = "1.0",
+        .classes = {"thermostat", "module", "fused connection unit"},
+        .prefers_radio = true,
+        .connection = "fused spur",
+        .traps = {"Contacts free of voltage, or switching the line? The boiler's manual decides.",
+                  "A boiler may have a second supply: isolate it at its own fused connection unit.",
+                  kNeutral, "Load within the maker's figure: a heater is not a boiler's call.",
+                  kElectronics}},
     Work{.key = "new-circuit",
          .title = "new circuit",
          .done = "Installed a new circuit.",
@@ -188,6 +190,22 @@ const Work* work_of(std::string_view key) {
   for (const Work& w : kWorks)
     if (w.key == key) return &w;
   return nullptr;
+}
+
+std::vector<std::string> instruments_for(const record::Installer& installer, Date day) {
+  std::vector<std::string> out;
+  for (const char* kind : {"multifunction tester", "voltage indicator", "proving unit"}) {
+    const record::Instrument* best = nullptr;
+    for (const record::Instrument& i : installer.instruments) {
+      if (!i.kind || *i.kind != kind) continue;
+      const auto current = [&](const record::Instrument& one) {
+        return !one.calibration_due || *one.calibration_due >= day;
+      };
+      if (best == nullptr || (!current(*best) && current(i))) best = &i;
+    }
+    if (best != nullptr) out.push_back(best->id);
+  }
+  return out;
 }
 
 }  // namespace ohmleaf::app

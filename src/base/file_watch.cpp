@@ -10,10 +10,10 @@
 namespace ohmleaf {
 namespace {
 
-constexpr int kQuiet = 80;       ///< ms without a change: it is saved
-constexpr int kMostQuiet = 12;   ///< times that; then whatever is there is looked at
-constexpr std::uint32_t kEvents = IN_CLOSE_WRITE | IN_MODIFY | IN_MOVED_TO | IN_MOVED_FROM |
-                                  IN_CREATE | IN_DELETE | IN_ATTRIB;
+constexpr int kQuiet = 80;      ///< ms without a change: it is saved
+constexpr int kMostQuiet = 12;  ///< times that; then whatever is there is looked at
+constexpr std::uint32_t kEvents =
+    IN_CLOSE_WRITE | IN_MODIFY | IN_MOVED_TO | IN_MOVED_FROM | IN_CREATE | IN_DELETE | IN_ATTRIB;
 
 }  // namespace
 
@@ -24,7 +24,8 @@ FileWatch::FileWatch(const std::vector<std::filesystem::path>& files, bool told)
   if (fd_ < 0) return;
   // The folder, not the file: a file that is renamed into place is another file.
   for (const auto& file : files_) {
-    const auto folder = file.parent_path().empty() ? std::filesystem::path(".") : file.parent_path();
+    const auto folder =
+        file.parent_path().empty() ? std::filesystem::path(".") : file.parent_path();
     ::inotify_add_watch(fd_, folder.c_str(), kEvents);
   }
 }

@@ -95,7 +95,10 @@ std::optional<Blank> blank_of(std::string_view line) {
 class Editor {
  public:
   Editor(const std::string& text, TomlPath path, std::string_view value, const TomlOrder& order)
-      : text_(text), path_(std::move(path)), value_(value), order_(order),
+      : text_(text),
+        path_(std::move(path)),
+        value_(value),
+        order_(order),
         lines_(toml_outline(text)) {}
 
   std::optional<std::string> run(TomlNode& root) {
@@ -200,9 +203,7 @@ class Editor {
     return std::nullopt;
   }
 
-  std::string newline() const {
-    return text_.find("\r\n") == std::string::npos ? "\n" : "\r\n";
-  }
+  std::string newline() const { return text_.find("\r\n") == std::string::npos ? "\n" : "\r\n"; }
   std::string indent_of(const TomlLine& line) const {
     std::size_t end = line.begin;
     while (end < line.end && (text_[end] == ' ' || text_[end] == '\t')) ++end;
@@ -249,8 +250,7 @@ class Editor {
       if (line.kind == Kind::header) {
         inside = line.path.size() >= depth &&
                  std::equal(parent.begin(), parent.end(), line.path.begin());
-        taken = inside && (line.path.size() == depth ||
-                           rank(keys, line.path[depth].key) <= own);
+        taken = inside && (line.path.size() == depth || rank(keys, line.path[depth].key) <= own);
         if (inside && line.path.size() > depth) indent = indent_of(line);
       }
       // Comments just above a header belong to what comes behind it.

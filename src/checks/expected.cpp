@@ -19,8 +19,8 @@ bool is_ring(const Circuit& c) {
 std::string by_length(const Circuit& c) {
   const auto& cable = c.cable;
   if (is_ring(c) || !cable.line || !cable.cpc || !cable.length) return {};
-  const auto r = limits::expected_r1r2(*cable.line, *cable.cpc, *cable.length,
-                                       Celsius(Decimal::integer(20)));
+  const auto r =
+      limits::expected_r1r2(*cable.line, *cable.cpc, *cable.length, Celsius(Decimal::integer(20)));
   if (!r) return {};
   return fmt::format("about {} Ω, from {} of {}/{} mm² at 20 °C",
                      r->value.rounded(2, Round::half_up).str(), cable.length->with_unit(),

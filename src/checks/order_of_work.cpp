@@ -88,7 +88,7 @@ bool starts(const Finding& f, std::string_view cell) {
 /// Whether this finding forbids to energise.
 bool forbids_energising(const Finding& f) {
   const Step step = step_of(f);
-  if (step == Step::paper || step >= Step::live) return false;
+  if (step == Step::paper || step >= Step::live || starts(f, "instrument")) return false;
   if (f.verdict == Verdict::fail) return true;
   if (f.verdict != Verdict::missing) return false;
   return step == Step::isolate || step == Step::dead || starts(f, "bonding") ||
@@ -117,7 +117,7 @@ std::string_view name(Step step) {
     case Step::inspect:
       return "Inspection, before energising";
     case Step::live:
-      return "Live tests";
+      return "Live tests, only when every dead test is there and passes";
     case Step::set_up:
       return "Setting up and trying";
     case Step::hand_over:
@@ -143,8 +143,7 @@ bool is_energised(Step step) {
 }
 
 const Finding* stop_before(const Report& report, Step step) {
-  if (step == Step::look || step == Step::isolate || step == Step::paper ||
-      step == Step::hand_over)
+  if (step == Step::look || step == Step::isolate || step == Step::paper || step == Step::hand_over)
     return nullptr;
   const Finding* first = nullptr;
   for (const Finding& f : report.findings) {

@@ -58,6 +58,12 @@ void rcd_needed(Scene& s) {
     f.provenance = reasons.front().provenance;
     return;
   }
+  if (!c.device && rcds.empty()) {  // an RCBO, perhaps: nobody has looked yet
+    s.add(Verdict::missing, Stage::before, "rcd", "Additional protection",
+          "an RCD of 30 mA or less is needed here, and no device is recorded: " + why, where)
+        .action = "Read the device's label at the board: an RCBO, or the RCD upstream of it.";
+    return;
+  }
   const bool risk_assessed = !is_dwelling(s.job) && !serves_bathroom(c);
   Finding& f =
       s.add(risk_assessed ? Verdict::doubtful : Verdict::fail, Stage::before, "rcd",
@@ -84,6 +90,12 @@ void rcd_fault_protection(Scene& s) {
   if (rcd) {
     s.add(Verdict::pass, Stage::before, "rcd", "Fault protection",
           "an RCD gives fault protection on the TT system: " + std::string(rcd->where), where);
+    return;
+  }
+  if (!c.device) {
+    s.add(Verdict::missing, Stage::before, "rcd", "Fault protection",
+          "a TT system needs an RCD in this circuit's path, and no device is recorded", where)
+        .action = "Read the device's label at the board: an RCBO, or the RCD upstream of it.";
     return;
   }
   Finding& f = s.add(Verdict::fail, Stage::before, "rcd", "Fault protection",

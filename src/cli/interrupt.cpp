@@ -8,7 +8,9 @@ namespace {
 
 volatile std::sig_atomic_t noted = 0;
 
-void note(int) { noted = 1; }
+void note(int) {
+  noted = 1;
+}
 
 void handle(void (*how)(int)) {
   struct sigaction action {};
@@ -22,8 +24,12 @@ Interrupt::Interrupt() {
   noted = 0;
   handle(note);
 }
-Interrupt::~Interrupt() { handle(SIG_DFL); }
+Interrupt::~Interrupt() {
+  handle(SIG_DFL);
+}
 
-bool Interrupt::pressed() { return noted != 0; }
+bool Interrupt::pressed() {
+  return noted != 0;
+}
 
 }  // namespace ohmleaf::cli

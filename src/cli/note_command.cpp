@@ -61,9 +61,10 @@ class Note {
 
   void open() {
     say_.line(w_.job.premises.value_or(""), Tone::strong);
-    say_.line("Enter leaves a question open, ? explains it, b goes back, s stops. Each answer is "
-              "saved at once.",
-              Tone::quiet);
+    say_.line(
+        "Enter leaves a question open, ? explains it, b goes back, s stops. Each answer is "
+        "saved at once.",
+        Tone::quiet);
   }
 
   /// The first open question that was not left open before; none where its step may not be offered.
@@ -85,8 +86,10 @@ class Note {
                  w_.job.circuits[static_cast<std::size_t>(q.finding.circuit)].name.value_or("");
       say_.heading(title);
       if (q.step == Step::live && (!step_ || *step_ != Step::live))
-        say_.line("Every dead test is there and passes. Covers on, leads on, then energise.",
-                  Tone::doubt);
+        say_.line(
+            "Every dead test that is asked for is recorded, and none fails. Energise only "
+            "now, covers on, nobody near open parts; then test.",
+            Tone::doubt);
       step_ = q.step;
       circuit_ = q.finding.circuit;
     } else {
@@ -95,7 +98,8 @@ class Note {
     say_.line(q.finding.subject, Tone::strong);
     if (q.again) say_.detail("now", q.finding.message);
     if (q.path.find("accessory") != std::string::npos) say_.detail("where", point(q));
-    if (q.shape->help != q.finding.subject) say_.detail("what", q.shape->help);
+    if (ascii_lower(q.shape->help) != ascii_lower(q.finding.subject))
+      say_.detail("what", q.shape->help);
     say_.detail("limit", q.finding.limit);
     say_.detail("expect", checks::expected_value(w_.job, q.finding.circuit, q.finding.cell));
     if (!q.shape->words.empty()) say_.detail("choose", choices(*q.shape));
@@ -186,8 +190,9 @@ class Note {
     say_.detail("from", q.finding.derivation);
     say_.detail("source", q.finding.source);
     if (!q.shape->unit.empty() || q.shape->type.starts_with("fault"))
-      say_.detail("write", "as the instrument shows it: 0.42, >999, <0.01; what cannot be had: "
-                           "N/A: and why");
+      say_.detail("write",
+                  "as the instrument shows it: 0.42, >999, <0.01; what cannot be had: "
+                  "N/A: and why");
   }
 
   enum class Taken { again, moved, over };
@@ -278,19 +283,22 @@ class Note {
       line = fmt::format("pass: {}, limit {}{}", f->reading, f->limit,
                          f->difference.empty() ? "" : ", " + f->difference);
     else if (f && f->verdict == Verdict::pass)
-      line = "saved: " + f->message;
+      line = "saved" + (f->reading.empty() || f->reading == "yes" ? "" : " " + f->reading) + ": " +
+             f->message;
     say_.line(line, Tone::good);
   }
 
   void tell(const Finding& f) {
-    const Tone tone = f.verdict == Verdict::fail || f.verdict == Verdict::missing ? Tone::bad
-                                                                                   : Tone::doubt;
-    const std::string word = f.verdict == Verdict::missing ? "no answer yet"
-                                                            : std::string(checks::name(f.verdict));
+    const Tone tone =
+        f.verdict == Verdict::fail || f.verdict == Verdict::missing ? Tone::bad : Tone::doubt;
+    const std::string word =
+        f.verdict == Verdict::missing ? "no answer yet" : std::string(checks::name(f.verdict));
     say_.line(word + ": " + f.message, tone);
-    if (!f.limit.empty() && f.message.find(f.limit.substr(f.limit.find(' ') + 1)) == std::string::npos)
+    if (!f.limit.empty() &&
+        f.message.find(f.limit.substr(f.limit.find(' ') + 1)) == std::string::npos)
       say_.detail("limit", f.limit);
-    for (std::size_t i = 0; i < f.causes.size(); ++i) say_.detail(i == 0 ? "likely" : "", f.causes[i]);
+    for (std::size_t i = 0; i < f.causes.size(); ++i)
+      say_.detail(i == 0 ? "likely" : "", f.causes[i]);
     say_.detail("next", f.action);
     say_.detail("caution", f.caution);
   }
@@ -320,9 +328,10 @@ class Note {
     for (const Finding& f : app::not_asked(report_))
       say_.line("not asked here: " + f.message + ". " + f.action);
     if (!open.empty())
-      say_.line(fmt::format("{} still open. Everything answered is saved; ohmleaf note goes on "
-                            "where you stopped.",
-                            open.size()));
+      say_.line(
+          fmt::format("Open: {}. Everything answered is saved; ohmleaf note goes on where "
+                      "you stopped.",
+                      open.size()));
     say_.line("verdict: " + verdict_line(report_, w_.job));
     if (!say_.open()) return kSystem;
     if (code_ != kFine) return code_;
@@ -344,7 +353,7 @@ class Note {
   app::Workspace w_;
   Dialogue say_;
   checks::Report report_;
-  std::set<std::string> left_;       ///< left open in this session
+  std::set<std::string> left_;  ///< left open in this session
   std::vector<Question> answered_;
   std::optional<Step> step_;
   int circuit_ = -2;
@@ -372,11 +381,12 @@ void add_note(Command& app, Environment& e, int& exit_code) {
       ->required()
       ->type_name("JOB");
   add_common(*c, o->common, kInstaller);
-  add_examples(*c,
-               "  ohmleaf note sewing-workshop\n"
-               "  ohmleaf note sewing-workshop < answers.txt\n\n"
-               "Answers: 0.42, >999, <0.01, N/A: why; y or n; Enter leaves a question open; "
-               "? explains it; b goes back; s, Ctrl-D or Ctrl-C stops. Each answer is saved at once.");
+  add_examples(
+      *c,
+      "  ohmleaf note sewing-workshop\n"
+      "  ohmleaf note sewing-workshop < answers.txt\n\n"
+      "Answers: 0.42, >999, <0.01, N/A: why; y or n; Enter leaves a question open; "
+      "? explains it; b goes back; s, Ctrl-D or Ctrl-C stops. Each answer is saved at once.");
   c->callback([o, &e, &exit_code] { exit_code = run_note(e, *o); });
 }
 

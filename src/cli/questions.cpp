@@ -44,23 +44,26 @@ bool Questions::take(const Wanted& w) {
 }
 
 bool Questions::ask(const Wanted& w) {
-  if (!begun_) say_.line("Enter takes what stands in brackets. Ctrl-C stops; nothing is written "
-                         "before the last answer.", Tone::quiet);
+  if (!begun_)
+    say_.line(
+        "Enter takes what stands in brackets. Ctrl-C stops; nothing is written "
+        "before the last answer.",
+        Tone::quiet);
   begun_ = true;
   for (std::size_t i = 0; i < w.choices.size(); ++i)
     say_.detail(fmt::format("{}", i + 1), w.choices[i]);
   for (;;) {
-    const auto typed =
-        say_.ask(w.words + (w.otherwise.empty() ? "" : " [" + w.otherwise + "]"));
+    const auto typed = say_.ask(w.words + (w.otherwise.empty() ? "" : " [" + w.otherwise + "]"));
     if (!typed) {
       code_ = say_.interrupted() ? kInterrupted : say_.open() ? kInput : kSystem;
-      if (code_ == kInput) e_.err("ohmleaf: error: the input ended before the last answer\n  → Nothing was written.\n");
+      if (code_ == kInput)
+        e_.err(
+            "ohmleaf: error: the input ended before the last answer\n  → Nothing was written.\n");
       return false;
     }
     const std::string answer = typed->empty() ? w.otherwise : chosen(w, *typed);
-    const std::string bad = answer.empty() && w.otherwise.empty() && !w.needed
-                                ? std::string()
-                                : fault(w, answer);
+    const std::string bad =
+        answer.empty() && w.otherwise.empty() && !w.needed ? std::string() : fault(w, answer);
     if (bad.empty() && (!w.needed || !answer.empty())) {
       *w.into = answer;
       return true;

@@ -11,11 +11,11 @@ namespace ohmleaf::cli {
 /// One answer of a command that begins something: a flag, and a question on a terminal where the
 /// flag was not given.
 struct Wanted {
-  std::string flag = {};      ///< "--premises"
-  std::string words = {};     ///< the question: "Premises, with postcode"
+  std::string flag = {};   ///< "--premises"
+  std::string words = {};  ///< the question: "Premises, with postcode"
   std::string* into = nullptr;
-  std::string otherwise = {}; ///< the default; Enter takes it
-  bool needed = false;   ///< without a terminal the flag must be there, for there is no safe default
+  std::string otherwise = {};  ///< the default; Enter takes it
+  bool needed = false;  ///< without a terminal the flag must be there, for there is no safe default
   std::vector<std::string> choices = {};  ///< shown with numbers; the answer may be a number
   bool only_choices = false;              ///< nothing but these
   /// Says what is wrong with an answer; empty where nothing is.

@@ -13,6 +13,7 @@
 #include "cli/interrupt.h"
 #include "cli/questions.h"
 #include "cli/start_installer.h"
+#include "cli/start_options.h"
 #include "record/not_known.h"
 #include "record/read.h"
 
@@ -25,14 +26,6 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t kVisitsShown = 9;
 
-struct StartOptions {
-  Common common;
-  std::string folder;
-  std::string work, like, premises, client, contact, person, date, nation;
-  std::string board, circuit, name, device, accessory, where;
-  bool fresh = false, installer = false;
-};
-
 std::vector<std::string> work_words() {
   std::vector<std::string> out;
   for (const app::Work& w : app::works()) out.push_back(std::string(w.key));
@@ -44,7 +37,8 @@ std::string from_folder(const fs::path& folder) {
   fs::path path = folder.lexically_normal();
   if (!path.has_filename()) path = path.parent_path();
   std::string out = path.filename().string();
-  std::replace_if(out.begin(), out.end(), [](char c) { return c == '-' || c == '_'; }, ' ');
+  std::replace_if(
+      out.begin(), out.end(), [](char c) { return c == '-' || c == '_'; }, ' ');
   return out == "." || out == ".." ? std::string() : out;
 }
 
@@ -92,13 +86,18 @@ class Start {
   /// Every answer in turn; false where it ended early (an error stands in `out`, or the
   /// questions know why).
   bool answers(Diagnostics& out) {
-    return kind() && place(out) && people() && circuit() && fitted();
+    return kind() && place(out) && people() && circuit() && fitted() && instruments();
   }
 
   bool kind() {
     std::string key = o_.work;
-    Wanted w{.flag = "--work", .words = "Kind of work", .into = &key, .otherwise = "ring-outlet",
-             .needed = true, .choices = work_words(), .only_choices = true};
+    Wanted w{.flag = "--work",
+             .words = "Kind of work",
+             .into = &key,
+             .otherwise = "ring-outlet",
+             .needed = true,
+             .choices = work_words(),
+             .only_choices = true};
     if (!ask_.take(w)) return false;
     job_.work = app::work_of(key.empty() ? w.otherwise : key);
     return job_.work != nullptr;
@@ -110,17 +109,22 @@ class Start {
     if (!o_.like.empty()) {
       last_ = app::visit_named(all, o_.like);
       if (!last_) {
-        out.error("unknown-visit", {}, "there is no certificate or job folder \"" +
-                                           visible(o_.like) + "\" below " +
-                                           profile_path_.parent_path().string(),
-                  {"Give a certificate's number or a job's folder; ohmleaf find lists certificates."});
+        out.error(
+            "unknown-visit", {},
+            "there is no certificate or job folder \"" + visible(o_.like) + "\" below " +
+                profile_path_.parent_path().string(),
+            {"Give a certificate's number or a job's folder; ohmleaf find lists certificates."});
         return false;
       }
       if (job_.premises.empty()) job_.premises = last_->premises;
     }
-    Wanted w{.flag = "--premises", .words = "Premises: a number, or a new address with postcode",
-             .into = &job_.premises, .otherwise = from_folder(o_.folder), .needed = true};
-    for (const app::Visit& v : app::latest_of_each(all, kVisitsShown)) w.choices.push_back(v.premises);
+    Wanted w{.flag = "--premises",
+             .words = "Premises: a number, or a new address with postcode",
+             .into = &job_.premises,
+             .otherwise = from_folder(o_.folder),
+             .needed = true};
+    for (const app::Visit& v : app::latest_of_each(all, kVisitsShown))
+      w.choices.push_back(v.premises);
     if (w.choices.empty()) w.words = "Premises, with postcode";
     if (!ask_.take(w)) return false;
     if (!last_ && !o_.fresh) last_ = app::visit_named(all, job_.premises);
@@ -132,10 +136,13 @@ class Start {
     if (!last_) return true;
     if (ask_.on_terminal() && o_.like.empty()) {
       std::string answer;
-      const Wanted w{.flag = "--fresh",
-                     .words = fmt::format("Take over supply, earthing, bonding and circuits of {} ({})",
-                                          last_->day.words(), last_->name),
-                     .into = &answer, .otherwise = "y", .needed = true};
+      const Wanted w{
+          .flag = "--fresh",
+          .words = fmt::format("Take over supply, earthing, bonding and circuits of {} ({})",
+                               last_->day.words(), last_->name),
+          .into = &answer,
+          .otherwise = "y",
+          .needed = true};
       if (!ask_.take(w)) return false;
       if (ascii_lower(answer).starts_with('n')) return true;
     }
@@ -148,12 +155,18 @@ class Start {
     job_.client_contact = o_.contact;
     if (job_.last && job_.client_contact.empty())
       job_.client_contact = job_.last->job.client_contact.value_or("");
-    Wanted client{.flag = "--client", .words = "Client", .into = &job_.client,
-                  .otherwise = last_ ? last_->client : "The occupier", .needed = !job_.last};
+    Wanted client{.flag = "--client",
+                  .words = "Client",
+                  .into = &job_.client,
+                  .otherwise = last_ ? last_->client : "The occupier",
+                  .needed = !job_.last};
     if (!ask_.take(client)) return false;
     job_.person = o_.person;
-    Wanted who{.flag = "--person", .words = "Who tests and signs", .into = &job_.person,
-               .needed = profile_.people.empty(), .only_choices = true};
+    Wanted who{.flag = "--person",
+               .words = "Who tests and signs",
+               .into = &job_.person,
+               .needed = profile_.people.empty(),
+               .only_choices = true};
     for (const record::Person& p : profile_.people) who.choices.push_back(p.id);
     if (!who.choices.empty()) who.otherwise = who.choices.front();
     if (who.choices.size() == 1 && job_.person.empty()) job_.person = who.otherwise;
@@ -161,7 +174,9 @@ class Start {
     job_.nation = o_.nation;
     if (job_.nation.empty() && job_.last) job_.nation = job_.last->job.nation.value_or("");
     std::string day = o_.date;
-    const Wanted date{.flag = "--date", .words = "Day of the work", .into = &day,
+    const Wanted date{.flag = "--date",
+                      .words = "Day of the work",
+                      .into = &day,
                       .otherwise = e_.wall_clock().date.iso(),
                       .wrong = [](const std::string& text) {
                         return Date::parse(text) ? std::string()
@@ -188,8 +203,10 @@ class Start {
     job_.name = o_.name;
     job_.device = o_.device;
     if (w.every_circuit && job_.last) return true;  // all of them, as they were
-    Wanted ref{.flag = "--circuit", .words = "Circuit: the number of its way at the board",
-               .into = &job_.ref, .otherwise = std::string(record::kNotKnown)};
+    Wanted ref{.flag = "--circuit",
+               .words = "Circuit: the number of its way at the board",
+               .into = &job_.ref,
+               .otherwise = std::string(record::kNotKnown)};
     std::string shown;
     if (job_.last && !w.is_new) {
       for (const record::Circuit& c : job_.last->job.circuits) {
@@ -206,12 +223,14 @@ class Start {
       return true;  // name, device and cable come with it
     }
     if (job_.board.empty()) job_.board = "CU1";
-    Wanted name{.flag = "--name", .words = "Name of the circuit", .into = &job_.name,
+    Wanted name{.flag = "--name",
+                .words = "Name of the circuit",
+                .into = &job_.name,
                 .otherwise = std::string(w.name)};
-    Wanted device{.flag = "--device",
-                  .words = fmt::format("Device, off its label, as \"{}\"; Enter: find out on site",
-                                       w.device),
-                  .into = &job_.device};
+    Wanted device{
+        .flag = "--device",
+        .words = fmt::format("Device, off its label, as \"{}\"; Enter: find out on site", w.device),
+        .into = &job_.device};
     return ask_.take(name) && ask_.take(device);
   }
 
@@ -225,7 +244,8 @@ class Start {
             out.push_back(item.id);
     if (!job_.work->prefers_radio)
       std::stable_sort(out.begin(), out.end(), [&](const auto& a, const auto& b) {
-        return !profile_.item(a)->radio.value_or(false) && profile_.item(b)->radio.value_or(false) &&
+        return !profile_.item(a)->radio.value_or(false) &&
+               profile_.item(b)->radio.value_or(false) &&
                profile_.item(a)->kind == profile_.item(b)->kind;
       });
     return out;
@@ -235,8 +255,8 @@ class Start {
     job_.item = o_.accessory;
     job_.where = o_.where;
     if (job_.work->every_circuit) return true;
-    Wanted item{.flag = "--accessory", .words = "Accessory", .into = &job_.item,
-                .choices = suitable()};
+    Wanted item{
+        .flag = "--accessory", .words = "Accessory", .into = &job_.item, .choices = suitable()};
     if (!item.choices.empty()) item.otherwise = item.choices.front();
     item.wrong = [this](const std::string& key) {
       return key.empty() || profile_.item(key) != nullptr
@@ -246,9 +266,32 @@ class Start {
     if (!item.choices.empty() || !job_.item.empty())
       if (!ask_.take(item)) return false;
     if (job_.item.empty()) return true;
-    const Wanted where{.flag = "--where", .words = "Where it goes, so that it is found again",
-                       .into = &job_.where, .otherwise = std::string(record::kNotKnown)};
+    const Wanted where{.flag = "--where",
+                       .words = "Where it goes, so that it is found again",
+                       .into = &job_.where,
+                       .otherwise = std::string(record::kNotKnown)};
     return ask_.take(where);
+  }
+
+  /// Separated by commas; a tester, an indicator and a proving unit where nothing else is said.
+  bool instruments() {
+    std::string keys = o_.instruments;
+    const auto usual = app::instruments_for(profile_, job_.date);
+    Wanted w{.flag = "--instruments",
+             .words = "Instruments taken along",
+             .into = &keys,
+             .otherwise = join(usual, ", ")};
+    w.wrong = [this](const std::string& text) {
+      for (const std::string_view key : split(text, ','))
+        if (!trim(key).empty() && profile_.instrument(trim(key)) == nullptr)
+          return "installer.toml has no instrument \"" + std::string(trim(key)) + "\"";
+      return std::string();
+    };
+    if (!w.otherwise.empty() || !keys.empty())
+      if (!ask_.take(w)) return false;
+    for (const std::string_view key : split(keys, ','))
+      if (!trim(key).empty()) job_.instruments.emplace_back(trim(key));
+    return true;
   }
 
   int write(Sources& sources, Diagnostics& out) {
@@ -259,7 +302,8 @@ class Start {
     std::error_code ec;
     const bool made = fs::create_directories(folder, ec);
     if (ec) {
-      out.system_error("cannot-write", folder.string() + ": cannot make this folder: " + ec.message());
+      out.system_error("cannot-write",
+                       folder.string() + ": cannot make this folder: " + ec.message());
       return complain(e_, out, sources, o_.common);
     }
     if (!write_new_file(file_, *text, out, 0644)) {
@@ -268,9 +312,10 @@ class Start {
     }
     std::string said = visible(file_.string()) + ": written\n";
     if (job_.last)
-      said += wrapped("Supply, earthing, bonding and what is known of its circuits are taken from " +
-                          job_.last->name + " of " + job_.last->day.words() +
-                          ": look whether they still hold.", "  ", "  ", text_width(e_));
+      said += wrapped(
+          "Supply, earthing, bonding and what is known of its circuits are taken from " +
+              job_.last->name + " of " + job_.last->day.words() + ": look whether they still hold.",
+          "  ", "  ", text_width(e_));
     const std::string name = visible(o_.folder);
     said += wrapped("ohmleaf sheet " + name + " prints what to take along, ohmleaf note " + name +
                         " asks for the readings on site, ohmleaf check " + name + " judges them.",
@@ -289,48 +334,13 @@ class Start {
 
 int run_start(Environment& e, const StartOptions& o) {
   if (o.folder.empty()) {
-    e.err("ohmleaf: error: no folder was named\n  → ohmleaf start FOLDER --work ring-outlet, or "
-          "ohmleaf start installer\n");
+    e.err(
+        "ohmleaf: error: no folder was named\n  → ohmleaf start FOLDER --work ring-outlet, or "
+        "ohmleaf start installer\n");
     return kInput;
   }
   const Interrupt watched;
   return Start(e, o).run();
-}
-
-void add_options(Command& c, StartOptions& o) {
-  std::string kinds;
-  for (const app::Work& w : app::works())
-    kinds += fmt::format("{}{} ({})", kinds.empty() ? "" : ", ", w.key, w.title);
-  c.add_option("folder", o.folder, "Folder to make the job in")->type_name("FOLDER");
-  c.add_option("--work", o.work, "Kind of work: " + kinds)->type_name("KIND");
-  c.add_option("--premises", o.premises, "Address of the premises, with postcode")->type_name("TEXT");
-  c.add_option("--client", o.client, "Who ordered the work (default: as at the last visit)")
-      ->type_name("TEXT");
-  c.add_option("--contact", o.contact, "Telephone, email or address of the client")->type_name("TEXT");
-  c.add_option("--person", o.person, "Who tests and signs (default: the first of installer.toml)")
-      ->type_name("KEY");
-  c.add_option("--date", o.date, "Day of the work (default: today)")->type_name("DATE");
-  c.add_option("--nation", o.nation, "Whose building rules decide about notification")
-      ->type_name("NATION");
-  c.add_option("--board", o.board, "Name of the board (default: as at the last visit, or CU1)")
-      ->type_name("TEXT");
-  c.add_option("--circuit", o.circuit, "Number of the circuit's way at the board (default: open)")
-      ->type_name("REF");
-  c.add_option("--name", o.name, "What the circuit serves, as the board's list says it")
-      ->type_name("TEXT");
-  c.add_option("--device", o.device,
-               "Device of the circuit, as on its label (default: open, a typical one suggested)")
-      ->type_name("TEXT");
-  c.add_option("--accessory", o.accessory,
-               "What is fitted, a key in installer.toml (default: the first that suits the work)")
-      ->type_name("KEY");
-  c.add_option("--where", o.where, "Where it goes (default: open)")->type_name("TEXT");
-  c.add_option("--like", o.like,
-               "Certificate or job folder whose supply, earthing, bonding and circuits still hold "
-               "(default: the last visit to these premises)")
-      ->type_name("VISIT");
-  c.add_flag("--fresh", o.fresh, "Take nothing over from a visit before");
-  add_common(c, o.common, kInstaller | kArchive);
 }
 
 }  // namespace
@@ -340,7 +350,7 @@ void add_start(Command& app, Environment& e, int& exit_code) {
   Command* c = app.add_subcommand(
       "start", "Begin a job: a job.toml that teaches which readings to take, in which order");
   c->require_subcommand(0, 1);
-  add_options(*c, *o);
+  add_start_options(*c, *o);
   add_start_installer(*c, e, exit_code, o->installer);
   add_examples(*c,
                "  ohmleaf start installer\n"

@@ -18,7 +18,8 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr const char* kClasses =
-    "socket-outlet, fused connection unit, switch, dimmer, luminaire, fan, blind control, thermostat";
+    "socket-outlet, fused connection unit, switch, dimmer, luminaire, fan, blind control, "
+    "thermostat";
 
 struct ProfileOptions {
   Common common;
@@ -46,13 +47,21 @@ std::vector<Wanted> wanted(ProfileOptions& o) {
       optional("--phone", "Telephone", o.phone),
       optional("--email", "Email", o.email),
       optional("--registration", "Registration of the firm, in its own words", o.registration),
-      {.flag = "--prefix", .words = "Certificate numbers begin with", .into = &o.prefix,
+      {.flag = "--prefix",
+       .words = "Certificate numbers begin with",
+       .into = &o.prefix,
        .otherwise = "?"},
-      {.flag = "--name", .words = "Your name, as printed and signed", .into = &o.name,
+      {.flag = "--name",
+       .words = "Your name, as printed and signed",
+       .into = &o.name,
        .needed = true},
-      {.flag = "--key", .words = "Short key for you, as jobs name you", .into = &o.key,
+      {.flag = "--key",
+       .words = "Short key for you, as jobs name you",
+       .into = &o.key,
        .otherwise = "?"},
-      {.flag = "--role", .words = "Position in the firm", .into = &o.role,
+      {.flag = "--role",
+       .words = "Position in the firm",
+       .into = &o.role,
        .otherwise = "Electrician"},
       optional("--tester-make", "Multifunction tester, make", o.tester_make),
       optional("--tester-model", "Multifunction tester, model", o.tester_model),
@@ -63,8 +72,10 @@ std::vector<Wanted> wanted(ProfileOptions& o) {
       optional("--indicator-serial", "Voltage indicator, serial number", o.indicator_serial),
       optional("--proving-unit-make", "Proving unit, make", o.unit_make),
       optional("--proving-unit-serial", "Proving unit, serial number", o.unit_serial),
-      {.flag = "--accessories", .words = "Classes of accessories you fit, with commas",
-       .into = &o.accessories, .otherwise = kClasses},
+      {.flag = "--accessories",
+       .words = "Classes of accessories you fit, with commas",
+       .into = &o.accessories,
+       .otherwise = kClasses},
   };
   for (Wanted& w : out)
     if (w.flag == "--calibrated" || w.flag == "--calibration-due") w.wrong = date_or_nothing;
@@ -72,13 +83,12 @@ std::vector<Wanted> wanted(ProfileOptions& o) {
 }
 
 app::NewInstaller profile_of(const ProfileOptions& o) {
-  app::NewInstaller p{o.firm, o.address, o.phone, o.email, o.registration, o.prefix,
-                      o.key,  o.name,    o.role,  {},      {}};
-  p.instruments = {
-      {"mft-1", "multifunction tester", o.tester_make, o.tester_model, o.tester_serial,
-       o.calibrated, o.calibration_due},
-      {"vi-1", "voltage indicator", o.indicator_make, "", o.indicator_serial, "", ""},
-      {"pu-1", "proving unit", o.unit_make, "", o.unit_serial, "", ""}};
+  app::NewInstaller p{o.firm, o.address, o.phone, o.email, o.registration, o.prefix, o.key,
+                      o.name, o.role,    {},      {}};
+  p.instruments = {{"mft-1", "multifunction tester", o.tester_make, o.tester_model, o.tester_serial,
+                    o.calibrated, o.calibration_due},
+                   {"vi-1", "voltage indicator", o.indicator_make, "", o.indicator_serial, "", ""},
+                   {"pu-1", "proving unit", o.unit_make, "", o.unit_serial, "", ""}};
   for (const std::string_view one : split(o.accessories, ','))
     if (!trim(one).empty()) p.classes.emplace_back(trim(one));
   return p;
@@ -119,11 +129,10 @@ int run_profile(Environment& e, ProfileOptions& o) {
 
 void add_start_installer(Command& start, Environment& e, int& exit_code, bool& chosen) {
   auto o = std::make_shared<ProfileOptions>();
-  Command* c = start.add_subcommand(
-      "installer", "Begin the profile: firm, people, instruments, accessories");
+  Command* c = start.add_subcommand("installer",
+                                    "Begin the profile: firm, people, instruments, accessories");
   c->add_option("--to", o->to, "Folder for installer.toml (default: here)")->type_name("FOLDER");
-  for (const Wanted& w : wanted(*o))
-    c->add_option(w.flag, *w.into, w.words)->type_name("TEXT");
+  for (const Wanted& w : wanted(*o)) c->add_option(w.flag, *w.into, w.words)->type_name("TEXT");
   add_common(*c, o->common, 0);
   add_examples(*c,
                "  ohmleaf start installer\n"

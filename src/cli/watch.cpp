@@ -20,9 +20,9 @@ namespace fs = std::filesystem;
 using checks::Finding;
 using checks::Verdict;
 
-constexpr int kLook = 500;             ///< ms between looks where nothing is told
-constexpr int kGone = 4;               ///< looks without the file: it is gone, not being saved
-constexpr std::size_t kShown = 8;      ///< lines of what is open
+constexpr int kLook = 500;         ///< ms between looks where nothing is told
+constexpr int kGone = 4;           ///< looks without the file: it is gone, not being saved
+constexpr std::size_t kShown = 8;  ///< lines of what is open
 
 bool same_place(const Finding& a, const Finding& b) {
   return a.check == b.check && a.circuit == b.circuit && a.cell == b.cell;
@@ -87,7 +87,8 @@ class Watch {
     const auto w = app::load(job_, places_of(common_, e_), sources, out);
     const int code = complain(e_, out, sources, common_);
     if (!w) {
-      say_.line("It cannot be read as it stands; it is looked at again when it is saved.", Tone::bad);
+      say_.line("It cannot be read as it stands; it is looked at again when it is saved.",
+                Tone::bad);
       return code;
     }
     profile_ = w->installer_path;
@@ -143,7 +144,8 @@ class Watch {
     for (std::size_t i = 0; i < std::min(open.size(), kShown); ++i)
       one(open[i]->verdict, place(job, open[i]->circuit) + open[i]->message);
     if (open.size() > kShown)
-      say_.line(fmt::format("  and {} more: ohmleaf check {}", open.size() - kShown, job_), Tone::quiet);
+      say_.line(fmt::format("  and {} more: ohmleaf check {}", open.size() - kShown, job_),
+                Tone::quiet);
     say_.line("verdict: " + verdict_line(report, job));
   }
 

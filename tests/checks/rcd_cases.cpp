@@ -29,6 +29,8 @@ std::vector<Case> rcd_cases() {
        [](Job& j) { ring_device(j, "MCB B32, 6 kA"); }},
       {"rcd-needed", "100 mA is not additional protection", Sort::fails, kRing, Verdict::fail,
        [](Job& j) { ring_device(j, "RCBO B32, 100 mA type A, 6 kA"); }},
+      {"rcd-needed", "nobody has looked at the device", Sort::fails, kRing, Verdict::missing,
+       [](Job& j) { j.circuits[kRing].device = {}; }},
       {"rcd-needed", "exactly 30 mA", Sort::at_limit, kRing, Verdict::pass, [](Job&) {}},
       {"rcd-needed", "upstream of the device", Sort::passes, kRing, Verdict::pass,
        [](Job& j) {
