@@ -6,6 +6,7 @@ namespace ohmleaf::cli {
 namespace {
 
 constexpr int kLabel = 9;
+constexpr int kRoom = 12;  ///< columns left for the answer behind a long question
 
 }  // namespace
 
@@ -14,7 +15,8 @@ void Dialogue::put(std::string_view text) {
 }
 
 void Dialogue::heading(std::string_view text) {
-  put("\n" + style_(Tone::strong, visible(text)) + "\n");
+  put("\n");
+  line(text, Tone::strong);
 }
 
 void Dialogue::detail(std::string_view label, std::string_view value) {
@@ -28,7 +30,9 @@ void Dialogue::line(std::string_view text, Tone tone) {
 }
 
 std::optional<std::string> Dialogue::ask(std::string_view prompt) {
-  put(style_(Tone::strong, visible(prompt) + " >") + " ");
+  std::string shown = wrapped(visible(prompt) + " >", "", "  ", width() - kRoom);
+  shown.pop_back();
+  put(style_(Tone::strong, shown) + " ");
   if (!open_) return std::nullopt;
   const auto typed = e_.read_line ? e_.read_line() : std::nullopt;
   // What is typed ends its own line; what is piped in is shown, so that the record can be followed.

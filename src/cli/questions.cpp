@@ -51,7 +51,8 @@ bool Questions::ask(const Wanted& w) {
         Tone::quiet);
   begun_ = true;
   for (std::size_t i = 0; i < w.choices.size(); ++i)
-    say_.detail(fmt::format("{}", i + 1), w.choices[i]);
+    say_.detail(fmt::format("{}", i + 1),
+                i < w.notes.size() ? w.choices[i] + ": " + w.notes[i] : w.choices[i]);
   for (;;) {
     const auto typed = say_.ask(w.words + (w.otherwise.empty() ? "" : " [" + w.otherwise + "]"));
     if (!typed) {

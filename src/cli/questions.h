@@ -17,6 +17,7 @@ struct Wanted {
   std::string otherwise = {};  ///< the default; Enter takes it
   bool needed = false;  ///< without a terminal the flag must be there, for there is no safe default
   std::vector<std::string> choices = {};  ///< shown with numbers; the answer may be a number
+  std::vector<std::string> notes = {};    ///< behind each choice, where it needs words
   bool only_choices = false;              ///< nothing but these
   /// Says what is wrong with an answer; empty where nothing is.
   std::function<std::string(const std::string&)> wrong = {};

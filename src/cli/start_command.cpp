@@ -98,6 +98,7 @@ class Start {
              .needed = true,
              .choices = work_words(),
              .only_choices = true};
+    for (const app::Work& work : app::works()) w.notes.emplace_back(work.title);
     if (!ask_.take(w)) return false;
     job_.work = app::work_of(key.empty() ? w.otherwise : key);
     return job_.work != nullptr;
@@ -168,6 +169,7 @@ class Start {
                .needed = profile_.people.empty(),
                .only_choices = true};
     for (const record::Person& p : profile_.people) who.choices.push_back(p.id);
+    for (const record::Person& p : profile_.people) who.notes.push_back(p.name.value_or(""));
     if (!who.choices.empty()) who.otherwise = who.choices.front();
     if (who.choices.size() == 1 && job_.person.empty()) job_.person = who.otherwise;
     if (!ask_.take(who)) return false;
@@ -258,6 +260,8 @@ class Start {
     Wanted item{
         .flag = "--accessory", .words = "Accessory", .into = &job_.item, .choices = suitable()};
     if (!item.choices.empty()) item.otherwise = item.choices.front();
+    for (const std::string& key : item.choices)
+      item.notes.push_back(profile_.item(key)->name.value_or(""));
     item.wrong = [this](const std::string& key) {
       return key.empty() || profile_.item(key) != nullptr
                  ? std::string()

@@ -119,6 +119,8 @@ class Watch {
     for (const Finding& f : report.findings) {
       const Finding* old = twin(f, before_.findings);
       if (f.verdict <= Verdict::note || (old && same(f, *old))) continue;
+      // Of several limits on one reading that all pass, one line is enough.
+      if (f.verdict == Verdict::pass && report.at(f.circuit, f.cell) != &f) continue;
       std::string text = place(job, f.circuit) + f.message;
       if (old && old->verdict != f.verdict)
         text += fmt::format(" (was {})", checks::name(old->verdict));
@@ -127,7 +129,7 @@ class Watch {
     }
     for (const Finding& old : before_.findings) {
       if (old.verdict < Verdict::borderline || twin(old, report.findings)) continue;
-      one(Verdict::note, fmt::format("{}no longer {}: {}", place(job, old.circuit),
+      one(Verdict::note, fmt::format("{}settled, was {}: {}", place(job, old.circuit),
                                      checks::name(old.verdict), old.message));
       ++shown;
     }
