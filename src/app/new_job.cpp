@@ -102,7 +102,7 @@ class Writer {
       parts.push_back("as \"1.1 kA\"");
     else if (!s.unit.empty())
       parts.push_back(s.unit);
-    if (!s.words.empty() && s.words.size() <= 6)
+    if (!s.words.empty() && s.words.size() <= 7)
       parts.push_back("\"" + join(s.words, "\", \"") + "\"");
     if (!q.finding.limit.empty()) parts.push_back("limit " + q.finding.limit);
     const std::string expected =
