@@ -161,6 +161,30 @@ std::string item(std::string_view typed) {
   return flag(typed);
 }
 
+/// Reads the new text, then puts it in the place of the file.
+Saved store(Workspace& w, const std::string& text, Diagnostics& out) {
+  Sources sources;
+  Diagnostics found;
+  const SourceId source = sources.add(w.job_path.string(), text);
+  auto job = record::read_job(sources, source, w.job.folder_name, found);
+  if (job) record::check_references(*job, w.installer, found);
+  if (!found.ok()) {
+    for (const Diagnostic& d : found.all()) out.add(d).span = {};
+    return Saved::not_taken;
+  }
+  switch (replace_file(w.job_path, w.job_bytes, text, out)) {
+    case Replaced::changed:
+      return Saved::changed;
+    case Replaced::failed:
+      return Saved::failed;
+    case Replaced::yes:
+      break;
+  }
+  w.job = std::move(*job);
+  w.job_bytes = text;
+  return Saved::yes;
+}
+
 }  // namespace
 
 std::vector<Question> open_questions(const Workspace& w, const checks::Report& report) {
@@ -212,26 +236,27 @@ Saved save_answer(Workspace& w, const std::string& path, const std::string& valu
         {"Write it by hand: " + toml_path(path).back().key + " = " + value + "."});
     return Saved::not_taken;
   }
-  Sources sources;
-  Diagnostics found;
-  const SourceId source = sources.add(w.job_path.string(), *text);
-  auto job = record::read_job(sources, source, w.job.folder_name, found);
-  if (job) record::check_references(*job, w.installer, found);
-  if (!found.ok()) {
-    for (const Diagnostic& d : found.all()) out.add(d).span = {};
-    return Saved::not_taken;
+  return store(w, *text, out);
+}
+
+Saved save_confirmation(Workspace& w, const Finding& f, const std::string& reason,
+                        const std::string& by, Diagnostics& out) {
+  const bool open = !w.job_bytes.empty() && !w.job_bytes.ends_with('\n');
+  std::string text = w.job_bytes + (open ? "\n" : "") + "\n[[confirmation]]\n";
+  text += "check   = " + toml_text(f.check) + "\n";
+  if (f.circuit >= 0) {
+    const record::Circuit& c = w.job.circuits[static_cast<std::size_t>(f.circuit)];
+    if (c.board) text += "board   = " + toml_text(*c.board) + "\n";
+    text += "circuit = " + toml_text(c.ref.value_or("")) + "\n";
   }
-  switch (replace_file(w.job_path, w.job_bytes, *text, out)) {
-    case Replaced::changed:
-      return Saved::changed;
-    case Replaced::failed:
-      return Saved::failed;
-    case Replaced::yes:
-      break;
-  }
-  w.job = std::move(*job);
-  w.job_bytes = *text;
-  return Saved::yes;
+  text += "reason  = " + toml_text(trim(reason)) + "\n";
+  text += "by      = " + toml_text(by) + "\n";
+  const std::size_t before = w.job.confirmations.size();
+  const Saved saved = store(w, text, out);
+  // What stands at the end of the file is a table of its own, and changes nothing above it.
+  if (saved == Saved::yes && w.job.confirmations.size() != before + 1)
+    out.error("cannot-edit", {}, "the confirmation did not arrive in " + w.job_path.string());
+  return saved;
 }
 
 std::vector<std::string> job_key_order(const TomlPath& table) {

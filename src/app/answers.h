@@ -44,6 +44,11 @@ enum class Saved { yes, not_taken, changed, failed };
 Saved save_answer(Workspace& workspace, const std::string& path, const std::string& value,
                   Diagnostics& out);
 
+/// Adds a [[confirmation]] of a doubtful finding at the end of the job file, with the reason and the
+/// one who confirms. As save_answer.
+Saved save_confirmation(Workspace& workspace, const checks::Finding& finding,
+                        const std::string& reason, const std::string& by, Diagnostics& out);
+
 /// The usual order of keys in a table of a job, for base/toml_edit.h.
 std::vector<std::string> job_key_order(const TomlPath& table);
 

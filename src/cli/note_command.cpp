@@ -12,6 +12,7 @@
 #include "cli/command.h"
 #include "cli/dialogue.h"
 #include "cli/interrupt.h"
+#include "cli/note_words.h"
 #include "cli/report_text.h"
 
 // Guided entry on site: one reading after the other in the safe order, each saved at once.
@@ -24,7 +25,6 @@ using app::Saved;
 using checks::Finding;
 using checks::Step;
 using checks::Verdict;
-using record::View;
 
 struct NoteOptions {
   Common common;
@@ -32,12 +32,6 @@ struct NoteOptions {
 };
 
 constexpr const char* kDoNotEnergise = "Do not energise; leave isolated and locked off";
-
-std::string circuit_words(const record::Job& job, int circuit) {
-  if (circuit < 0) return {};
-  const record::Circuit& c = job.circuits[static_cast<std::size_t>(circuit)];
-  return fmt::format("circuit {}{}", c.board ? *c.board + "/" : std::string(), c.ref.value_or("?"));
-}
 
 class Note {
  public:
@@ -102,7 +96,7 @@ class Note {
       say_.detail("what", q.shape->help);
     say_.detail("limit", q.finding.limit);
     say_.detail("expect", checks::expected_value(w_.job, q.finding.circuit, q.finding.cell));
-    if (!q.shape->words.empty()) say_.detail("choose", choices(*q.shape));
+    if (!q.shape->words.empty()) say_.detail("choose", choice_words(*q.shape));
   }
 
   /// "socket-outlet, kitchen": which of several accessories.
@@ -114,42 +108,16 @@ class Note {
     return a.where.value_or(a.item.value_or(""));
   }
 
-  static std::string choices(const record::Shape& shape) {
-    std::string out;
-    for (std::size_t i = 0; i < shape.words.size(); ++i)
-      out += fmt::format("{}{} {}", i > 0 ? ", " : "", i + 1, shape.words[i]);
-    return out;
-  }
-
-  std::string prompt(const Question& q) const {
-    const record::Shape& s = *q.shape;
-    if (s.kind == View::Kind::flag) return s.type == "true or false" ? "y/n" : "y, n, or N/A: why";
-    if (s.kind == View::Kind::date)
-      return s.type == "date" ? "today, or 2026-11-20" : "now, or the time as 9:12";
-    if (s.type.starts_with("fault current")) return "with its unit, kA or A";
-    if (!s.unit.empty()) return s.unit;
-    if (q.path.ends_with("proving_unit") || q.path.ends_with("indicator")) return tools();
-    return s.words.empty() ? "text" : "number or word";
-  }
-
-  std::string tools() const {
-    std::string out;
-    for (const record::Instrument& i : w_.installer.instruments)
-      if (i.kind && (*i.kind == "proving unit" || *i.kind == "voltage indicator"))
-        out += (out.empty() ? "" : ", ") + i.id;
-    return out.empty() ? "its key in installer.toml" : out;
-  }
-
   /// False: stop here.
   bool ask(const Question& q) {
     introduce(q);
     for (;;) {
-      const auto typed = say_.ask(prompt(q));
+      const auto typed = say_.ask(prompt_for(q, w_.installer));
       if (!typed) return false;
       const std::string word = ascii_lower(*typed);
       if (word == "s" || word == "stop" || word == "q" || word == "quit") return false;
       if (word == "?" || word == "h" || word == "help") {
-        explain(q);
+        explain(say_, q);
         continue;
       }
       if (word == "b" || word == "back") return back(q);
@@ -178,21 +146,6 @@ class Note {
     answered_.pop_back();
     before.again = false;
     return ask(before);
-  }
-
-  void explain(const Question& q) {
-    say_.detail("what", q.shape->help);
-    for (const checks::CheckInfo& c : checks::all_checks())
-      if (c.id == q.finding.check) say_.detail("why", c.says);
-    say_.detail("how", q.finding.action);
-    say_.detail("caution", q.finding.caution);
-    say_.detail("limit", q.finding.limit);
-    say_.detail("from", q.finding.derivation);
-    say_.detail("source", q.finding.source);
-    if (!q.shape->unit.empty() || q.shape->type.starts_with("fault"))
-      say_.detail("write",
-                  "as the instrument shows it: 0.42, >999, <0.01; what cannot be had: "
-                  "N/A: and why");
   }
 
   enum class Taken { again, moved, over };
@@ -268,12 +221,17 @@ class Note {
     Verdict worst = Verdict::borderline;
     for (const Finding* f : bad) {
       worst = std::max(worst, f->verdict);
-      tell(*f);
+      tell(say_, *f);
     }
     if (worst == Verdict::borderline) return Taken::moved;
     const bool stops = !checks::is_energised(q.step) && checks::stop_before(report_, Step::live);
     if (stops) say_.line(std::string(kDoNotEnergise) + ".", Tone::bad);
-    return retest(q);
+    std::vector<Finding> doubts;
+    for (const Finding* f : bad)
+      if (f->verdict == Verdict::doubtful && f->confirmable == checks::Confirmable::with_reason)
+        doubts.push_back(*f);
+    if (worst != Verdict::doubtful) doubts.clear();
+    return retest(q, doubts);
   }
 
   void good(const Question& q) {
@@ -288,35 +246,44 @@ class Note {
     say_.line(line, Tone::good);
   }
 
-  void tell(const Finding& f) {
-    const Tone tone =
-        f.verdict == Verdict::fail || f.verdict == Verdict::missing ? Tone::bad : Tone::doubt;
-    const std::string word =
-        f.verdict == Verdict::missing ? "no answer yet" : std::string(checks::name(f.verdict));
-    say_.line(word + ": " + f.message, tone);
-    if (!f.limit.empty() &&
-        f.message.find(f.limit.substr(f.limit.find(' ') + 1)) == std::string::npos)
-      say_.detail("limit", f.limit);
-    for (std::size_t i = 0; i < f.causes.size(); ++i)
-      say_.detail(i == 0 ? "likely" : "", f.causes[i]);
-    say_.detail("next", f.action);
-    say_.detail("caution", f.caution);
-  }
-
-  Taken retest(const Question& q) {
+  /// `doubts` may be confirmed away, with a reason and the name of the one who signs.
+  Taken retest(const Question& q, const std::vector<Finding>& doubts) {
+    const std::string prompt =
+        doubts.empty()
+            ? "r to test again, s to stop, Enter to keep it and go on"
+            : "r to test again, c to confirm it with the reason, s to stop, Enter to go on";
     for (;;) {
-      const auto typed = say_.ask("r to test again, s to stop, Enter to keep it and go on");
+      const auto typed = say_.ask(prompt);
       if (!typed) return Taken::over;
       const std::string word = ascii_lower(*typed);
       if (word == "r" || word == "retest") return Taken::again;
       if (word == "s" || word == "stop") return Taken::over;
+      if (word == "c" && !doubts.empty()) return confirm(doubts);
       if (!word.empty()) {
-        say_.line("Type r, s, or nothing.");
+        say_.line(doubts.empty() ? "Type r, s, or nothing." : "Type r, c, s, or nothing.");
         continue;
       }
       left_.insert(q.path);
       return Taken::moved;
     }
+  }
+
+  Taken confirm(const std::vector<Finding>& doubts) {
+    for (const Finding& f : doubts) {
+      say_.line(f.message);
+      const auto reason = say_.ask("Why does it stand after all");
+      if (!reason) return Taken::over;
+      if (reason->empty()) continue;
+      Diagnostics out;
+      const Saved saved = app::save_confirmation(w_, f, *reason, w_.job.person.value_or(""), out);
+      not_taken(out);
+      if (saved == Saved::changed) return reload() ? Taken::moved : Taken::over;
+      if (saved == Saved::failed) code_ = kSystem;
+      if (saved == Saved::failed) return Taken::over;
+      if (saved == Saved::yes) say_.line("saved: confirmed by " + w_.job.person.value_or("?"));
+      judge();
+    }
+    return Taken::moved;
   }
 
   int close() {

@@ -356,12 +356,16 @@ void add_start(Command& app, Environment& e, int& exit_code) {
   c->require_subcommand(0, 1);
   add_start_options(*c, *o);
   add_start_installer(*c, e, exit_code, o->installer);
+  std::string kinds = "\nKinds of work:\n";
+  for (const app::Work& w : app::works())
+    kinds += "  " + padded(w.key, 18) + std::string(w.title) + "\n";
   add_examples(*c,
                "  ohmleaf start installer\n"
                "  ohmleaf start sewing-room\n"
                "  ohmleaf start sewing-room --work ring-outlet --premises \"9 Tallow Yard, Brindle "
                "Cross\" --client \"M. Okonjo-Pryce\" --circuit 3\n\n"
-               "On a terminal it asks for what was not given; every answer is also an option.");
+               "On a terminal it asks for what was not given; every answer is also an option.\n" +
+                   kinds);
   c->final_callback([o, &e, &exit_code] {
     if (!o->installer) exit_code = run_start(e, *o);
   });

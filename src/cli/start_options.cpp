@@ -1,17 +1,10 @@
 #include "cli/start_options.h"
 
-#include <fmt/format.h>
-
-#include "app/works.h"
-
 namespace ohmleaf::cli {
 
 void add_start_options(Command& c, StartOptions& o) {
-  std::string kinds;
-  for (const app::Work& w : app::works())
-    kinds += fmt::format("{}{} ({})", kinds.empty() ? "" : ", ", w.key, w.title);
   c.add_option("folder", o.folder, "Folder to make the job in")->type_name("FOLDER");
-  c.add_option("--work", o.work, "Kind of work: " + kinds)->type_name("KIND");
+  c.add_option("--work", o.work, "Kind of work, one of those named below")->type_name("KIND");
   c.add_option("--premises", o.premises, "Address of the premises, with postcode")
       ->type_name("TEXT");
   c.add_option("--client", o.client, "Who ordered the work (default: as at the last visit)")

@@ -114,6 +114,24 @@ TEST_CASE("a failed test is taken again at once, or on the next visit") {
   CHECK(s.said("Ring, cross-connected"));
 }
 
+TEST_CASE("a doubt is confirmed with a reason, in the name of the one who signs") {
+  Site s;
+  const std::string upto = kLook + kIsolate + kOrigin + kFit;
+  // rn stands 0.09 Ω from r1, more than the 0.05 Ω of one ring.
+  CHECK(s.note(upto + "0.32\n0.41\nc\n\nx\n0.52\ns\n") == 1);
+  CHECK(s.said("doubtful: R1 0.32 Ω and rn 0.41 Ω of one ring differ by 0.09 Ω"));
+  CHECK(s.text().find("[[confirmation]]") == std::string::npos);
+  Site other;
+  CHECK(other.note(upto + "0.32\n0.41\nz\nc\nOne leg is \"longer\"\n0.52\ns\n") == 1);
+  CHECK(other.said("Type r, c, s, or nothing."));
+  CHECK(other.text().ends_with("\n[[confirmation]]\ncheck   = \"ring-line-neutral\"\nboard   = "
+                               "\"CU1\"\ncircuit = \"3\"\nreason  = \"One leg is "
+                               "\\\"longer\\\"\"\nby      = \"rh\"\n"));
+  CHECK(other.text().find("\n  r2 = 0.52") != std::string::npos);
+  other.run({"check", other.path("site")});
+  CHECK(other.out.find("confirmed    R1 0.32") != std::string::npos);
+}
+
 TEST_CASE("nothing that means touching is offered before it was proved dead") {
   Site s;
   CHECK(s.note(kLook + "main switch\nn\ns\n") == 1);
