@@ -119,7 +119,7 @@ TEST_CASE("a doubt is confirmed with a reason, in the name of the one who signs"
   const std::string upto = kLook + kIsolate + kOrigin + kFit;
   // rn stands 0.09 Ω from r1, more than the 0.05 Ω of one ring.
   CHECK(s.note(upto + "0.32\n0.41\nc\n\nx\n0.52\ns\n") == 1);
-  CHECK(s.said("doubtful: R1 0.32 Ω and rn 0.41 Ω of one ring differ by 0.09 Ω"));
+  CHECK(s.said("doubtful: r1 0.32 Ω and rn 0.41 Ω of one ring differ by 0.09 Ω"));
   CHECK(s.text().find("[[confirmation]]") == std::string::npos);
   Site other;
   CHECK(other.note(upto + "0.32\n0.41\nz\nc\nOne leg is \"longer\"\n0.52\ns\n") == 1);
@@ -129,7 +129,7 @@ TEST_CASE("a doubt is confirmed with a reason, in the name of the one who signs"
                                "\\\"longer\\\"\"\nby      = \"rh\"\n"));
   CHECK(other.text().find("\n  r2 = 0.52") != std::string::npos);
   other.run({"check", other.path("site")});
-  CHECK(other.out.find("confirmed    R1 0.32") != std::string::npos);
+  CHECK(other.out.find("confirmed    r1 0.32") != std::string::npos);
 }
 
 TEST_CASE("nothing that means touching is offered before it was proved dead") {
