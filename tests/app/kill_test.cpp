@@ -2,6 +2,7 @@
 #include <sys/syscall.h>
 
 #include <cerrno>
+#include <cstdlib>
 
 #include "archive/tracer.h"
 #include "cli/world.h"
@@ -15,10 +16,12 @@ using tracer::Fault;
 
 namespace {
 
-/// Runs `work` with a fault at each of its calls in turn (every `step`th); `whole` looks at what is
+/// Every second call; fewer in the sanitized twin, where a run takes long.
+std::size_t step() { return std::getenv("OHMLEAF_THINNED") != nullptr ? 16 : 2; }
+
+/// Runs `work` with a fault at each of its calls in turn (every `step()`th); `whole` looks at what is
 /// left after each and puts it back. How many faults were seen to happen.
-std::size_t at_each_call(const std::function<int()>& work, const std::function<void()>& whole,
-                         std::size_t step) {
+std::size_t at_each_call(const std::function<int()>& work, const std::function<void()>& whole) {
   const auto clean = tracer::run(work, std::nullopt);
   if (!clean) return 0;  // no process here may filter its calls
   REQUIRE(clean->exit_code >= 0);
@@ -32,7 +35,7 @@ std::size_t at_each_call(const std::function<int()>& work, const std::function<v
     if (run->injected > 0) ++seen;
     whole();
   };
-  for (std::size_t n = 1; n <= clean->calls.size(); n += step)
+  for (std::size_t n = 1; n <= clean->calls.size(); n += step())
     fault({Act::kill, -1, static_cast<int>(n), false, 0});
   for (const long call : {SYS_write, SYS_fsync, SYS_rename, SYS_link, SYS_openat, SYS_fchmod}) {
     int nth = 0;
@@ -66,10 +69,9 @@ TEST_CASE("an answer that is being saved leaves the old file or the new one, nev
         CHECK((now == before || now == after));
         ++(now == before ? old : fresh);
         spit(file, before);
-      },
-      2);
-  if (seen > 0) CHECK(old > 10);
-  if (seen > 0) CHECK(fresh > 1);
+      });
+  if (seen > 0) CHECK(old > 5);
+  if (seen > 0) CHECK(fresh > 0);
 }
 
 TEST_CASE("a job that is being begun is there whole, or not at all") {
@@ -88,8 +90,7 @@ TEST_CASE("a job that is being begun is there whole, or not at all") {
                                    if (is) CHECK(slurp(file) == whole);
                                    ++(is ? there : absent);
                                    fs::remove_all(w.root / "new");
-                                 },
-                                 2);
-  if (seen > 0) CHECK(absent > 10);
-  if (seen > 0) CHECK(there > 1);
+                                 });
+  if (seen > 0) CHECK(absent > 5);
+  if (seen > 0) CHECK(there > 0);
 }
