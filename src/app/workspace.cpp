@@ -31,14 +31,23 @@ fs::path as_seen(const fs::path& found) {
   return ec || near.empty() || near.native().size() > found.native().size() ? found : near;
 }
 
+/// The profile in the user's own folder; empty where there is no such folder.
+fs::path usual_profile(const Places& places) {
+  return places.config_home.empty() ? fs::path() : places.config_home / "ohmleaf" / kProfile;
+}
+
 std::optional<fs::path> profile_for(const fs::path& folder, const Places& places,
                                     Diagnostics& out) {
   if (places.installer) return *places.installer;
   if (auto found = find_upwards(folder, kProfile)) return as_seen(*found);
+  std::error_code ec;
+  const fs::path usual = usual_profile(places);
+  if (!usual.empty() && fs::exists(usual, ec)) return usual;
+  const std::string own_place = usual.empty() ? "" : ", or at " + usual.string();
   out.error("no-installer", {},
             "no installer.toml was found in " + folder.string() + " or in any folder above it",
-            {"Put your installer.toml in the folder that holds your jobs, or name it with "
-             "--installer FILE."});
+            {"Put your installer.toml in the folder that holds your jobs" + own_place +
+             ", or name it with --installer FILE."});
   return std::nullopt;
 }
 
@@ -65,6 +74,15 @@ void choose_language(Workspace& w, const Places& places) {
 fs::path beside(const fs::path& profile, const char* name) {
   const fs::path folder = profile.parent_path();
   return folder.empty() ? fs::path(name) : folder / name;
+}
+
+/// archive/ beside the profile; certificates are no configuration, so that of the profile in the
+/// user's own folder lies where his data lie.
+fs::path archive_of(const fs::path& profile, const Places& places) {
+  if (places.archive) return *places.archive;
+  if (!places.data_home.empty() && profile == usual_profile(places))
+    return places.data_home / "ohmleaf" / "archive";
+  return beside(profile, "archive");
 }
 
 }  // namespace
@@ -97,7 +115,7 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   if (!record::check_references(w.job, w.installer, out)) return std::nullopt;
 
   w.theme = places.theme;
-  w.archive_root = places.archive.value_or(beside(w.installer_path, "archive"));
+  w.archive_root = archive_of(w.installer_path, places);
   choose_language(w, places);
   w.form_folders = {beside(w.installer_path, "forms"), places.data_folder / "forms"};
   return w;
@@ -122,7 +140,7 @@ std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {
   if (places.archive) return places.archive;
   const auto profile = installer_path(places, out);
   if (!profile) return std::nullopt;
-  return beside(*profile, "archive");
+  return archive_of(*profile, places);
 }
 
 }  // namespace ohmleaf::app
