@@ -10,22 +10,21 @@ namespace {
 /// Cells are named by the keys of the job file. What is judged line by line speaks for the whole
 /// by its worst.
 const checks::Finding* finding_for(const Context& c, int circuit, std::string_view path) {
-  if (const checks::Finding* f = c.report.at(circuit, path)) return f;
+  if (const checks::Finding* f = c.found.at(circuit, path)) return f;
   const std::string parts = std::string(path) + ".";
   const checks::Finding* worst = nullptr;
-  for (const checks::Finding& f : c.report.findings)
-    if (f.circuit == circuit && f.cell.starts_with(parts) && (!worst || f.verdict > worst->verdict))
-      worst = &f;
+  for (const checks::Finding* f : c.found.of(circuit))
+    if (f->cell.starts_with(parts) && (!worst || f->verdict > worst->verdict)) worst = f;
   return worst;
 }
 
 std::string other_limits(const Context& c, int circuit, std::string_view path,
                          const checks::Finding* shown) {
   std::vector<std::string> others;
-  for (const checks::Finding& f : c.report.findings) {
-    if (f.circuit != circuit || f.cell != path || &f == shown || f.limit.empty()) continue;
-    if (shown && f.limit == shown->limit) continue;
-    others.push_back(f.limit);
+  for (const checks::Finding* f : c.found.of(circuit)) {
+    if (f->cell != path || f == shown || f->limit.empty()) continue;
+    if (shown && f->limit == shown->limit) continue;
+    others.push_back(f->limit);
   }
   return join(others, "; ");
 }

@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "checks/by_circuit.h"
 #include "layout/model.h"
 
 // How the record behind a page is described: one table of rows for each group gives both the
@@ -19,6 +20,7 @@ struct Context {
   const record::Installer& installer;
   const checks::Report& report;
   const IssueFacts& facts;
+  const checks::ByCircuit& found;  ///< the report's findings
 };
 
 /// `own`, `own_texts`: in the installer's or the client's own words, which are never translated.
