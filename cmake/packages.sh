@@ -4,7 +4,7 @@
 set -eu
 
 build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11-dev
-  nlohmann-json3-dev libssl-dev libmd-dev libsqlite3-dev libutf8proc-dev libpng-dev
+  nlohmann-json3-dev libssl-dev libmd-dev libsqlite3-dev libutf8proc-dev zlib1g-dev libpng-dev
   libjpeg-dev libqpdf-dev libzip-dev pkg-config"
 test="doctest-dev poppler-utils qpdf mupdf-tools openssl strace jq xz-utils git clang-tidy ccache python3"
 

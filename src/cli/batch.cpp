@@ -92,7 +92,7 @@ std::string Summary::text(std::string_view fine) const {
   };
   part(fine_, fine);
   part(findings_, "that cannot be issued as it stands");
-  part(input_, "that could not be read");
+  part(input_, "with wrong input");
   part(system_, "that the system failed on");
   return std::to_string(fine_ + findings_ + input_ + system_) + " jobs: " + join(parts, ", ") + "\n";
 }

@@ -9,6 +9,7 @@
 #include <cstdlib>
 
 #include "base/files.h"
+#include "base/heap.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
@@ -96,6 +97,7 @@ int terminal_columns() {
 }  // namespace
 
 int main_entry(int argc, char** argv) {
+  prepare_heap();
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is an error we report, not a death
   Environment e;
   e.out = [](std::string_view t) { return write_all(STDOUT_FILENO, t); };

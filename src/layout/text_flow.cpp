@@ -201,6 +201,17 @@ std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const Fon
   return Breaker(text, size, width, metrics).run();
 }
 
+bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
+  constexpr std::size_t kShort = 200;  // words are rounded each for itself, to a thousandth of a point
+  Pt sum = 1_pt;
+  for (const Chunk& chunk : text) {
+    if (chunk.text.size() > kShort || chunk.text.find('\n') != std::string::npos) return false;
+    sum += metrics.width(chunk.face, size, chunk.text);
+    if (sum > width) return false;
+  }
+  return true;
+}
+
 Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
   Pt widest;
   for (const TextLine& line : break_lines(text, size, 20000_pt, metrics))
@@ -218,6 +229,9 @@ Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
 }
 
 std::string printable(std::string_view text) {
+  const bool plain = std::all_of(text.begin(), text.end(),
+                                 [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });
+  if (plain) return std::string(text);
   std::string out;
   for (const char32_t c : decode_utf8(to_nfc(text))) {
     if (c == U'\t' || c == U'\r')
