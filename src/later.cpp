@@ -28,7 +28,8 @@ void say(const char* text) {
 [[noreturn]] void fail(const char* library) {
   say("ohmleaf: error: ");
   say(library);
-  say(" cannot be opened, or is too old\n  → Install the library again, then run the command again.\n");
+  say(" cannot be opened, or is too old\n  → Install the library again, then run the command "
+      "again.\n");
   ::_exit(3);
 }
 

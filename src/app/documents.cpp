@@ -13,6 +13,7 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "base/version.h"
+#include "layout/model_wanted.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -101,6 +102,16 @@ class FormsRead {
   mutable std::mutex mutex_;
   std::deque<Kept> kept_;
 };
+
+/// A path can be written with an escaped letter: then everything is wanted.
+layout::Wanted wanted_by(const std::vector<LoadedForm>& forms) {
+  const auto holds = [&](std::string_view word) {
+    return std::any_of(forms.begin(), forms.end(), [&](const LoadedForm& f) {
+      return f.bytes.find(word) != std::string::npos;
+    });
+  };
+  return {.evidence = holds("evidence") || holds("\\u") || holds("\\U")};
+}
 
 FormsRead& read_before() {
   static FormsRead forms;
@@ -279,7 +290,8 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
   facts.signature_image = stationery.artwork.signature;
   facts.signatures = stationery.artwork.signatures;
   const auto lay_out = [&] {  // what it binds takes much memory, and goes before the PDF is made
-    const record::View view = layout::document_view(w.job, w.installer, report, facts);
+    const record::View view =
+        layout::document_view(w.job, w.installer, report, facts, wanted_by(stationery.forms));
     std::vector<const layout::Form*> pages;
     for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
     std::vector<layout::Image> images;

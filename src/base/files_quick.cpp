@@ -30,8 +30,9 @@ bool write_quick(const std::filesystem::path& path, std::string_view bytes, Diag
   const auto fail = [&](const char* what, bool made) {
     const int e = errno;
     if (made) ::unlink(name.c_str());
-    out.system_error("cannot-write", path.string() + ": " + what + ": " + errno_text(e),
-                     {"Nothing was written. Free some space or choose another folder, then try again."});
+    out.system_error(
+        "cannot-write", path.string() + ": " + what + ": " + errno_text(e),
+        {"Nothing was written. Free some space or choose another folder, then try again."});
     return false;
   };
   const int fd = ::mkostemp(name.data(), O_CLOEXEC);

@@ -94,7 +94,8 @@ std::string Summary::text(std::string_view fine) const {
   part(findings_, "that cannot be issued as it stands");
   part(input_, "with wrong input");
   part(system_, "that the system failed on");
-  return std::to_string(fine_ + findings_ + input_ + system_) + " jobs: " + join(parts, ", ") + "\n";
+  return std::to_string(fine_ + findings_ + input_ + system_) + " jobs: " + join(parts, ", ") +
+         "\n";
 }
 
 int print(Environment& e, std::string_view out, std::string_view err, int code) {
@@ -112,7 +113,8 @@ std::string lost_json(const std::string& job) {
 }
 
 void add_workers(Command& command, int& workers) {
-  command.add_option("--workers", workers, "Jobs to work on at once (default: one for each processor)")
+  command
+      .add_option("--workers", workers, "Jobs to work on at once (default: one for each processor)")
       ->type_name("N");
 }
 
@@ -148,18 +150,18 @@ void run_batch(Environment& e, const Jobs& jobs, const BatchOptions& options,
       if (bar) bar(next, total);
     }
   };
-  const std::size_t workers =
-      std::min(total, options.workers > 0 ? static_cast<std::size_t>(options.workers)
-                                          : processors());
+  const std::size_t workers = std::min(
+      total, options.workers > 0 ? static_cast<std::size_t>(options.workers) : processors());
   if (workers < 2) {
     for (std::size_t i = 0; i < total; ++i) hand_over(i, alone(e, jobs.paths[i], work));
     return;
   }
   Workers pool(workers, [&](std::size_t place) { return alone(e, jobs.paths[place], work); });
-  pool.run(total, [&] { return waiting < kMostWaiting; },
-           [&](std::size_t place, std::optional<Outcome> outcome, const std::string& how) {
-             hand_over(place, outcome ? std::move(*outcome) : lost(jobs.paths[place], how));
-           });
+  pool.run(
+      total, [&] { return waiting < kMostWaiting; },
+      [&](std::size_t place, std::optional<Outcome> outcome, const std::string& how) {
+        hand_over(place, outcome ? std::move(*outcome) : lost(jobs.paths[place], how));
+      });
 }
 
 }  // namespace ohmleaf::cli

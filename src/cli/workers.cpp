@@ -95,7 +95,7 @@ class NoPipeSignal {
     s.sa_handler = SIG_IGN;
     return s;
   }
-  struct sigaction ignore_ = ignoring(), before_ {};
+  struct sigaction ignore_ = ignoring(), before_{};
 };
 
 void close_both(const int* ends) {

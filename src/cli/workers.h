@@ -22,8 +22,8 @@ class Workers {
  public:
   using Work = std::function<Outcome(std::size_t place)>;
   /// `outcome` is nothing where the worker died; `how` says of what.
-  using Take =
-      std::function<void(std::size_t place, std::optional<Outcome> outcome, const std::string& how)>;
+  using Take = std::function<void(std::size_t place, std::optional<Outcome> outcome,
+                                  const std::string& how)>;
 
   Workers(std::size_t count, Work work);
   ~Workers();

@@ -29,6 +29,8 @@ std::string other_limits(const Context& c, int circuit, std::string_view path,
   return join(others, "; ");
 }
 
+constexpr std::size_t kCellMembers = 13;
+
 constexpr std::string_view kind_words(Type type) {
   switch (type) {
     case Type::text:
@@ -133,6 +135,7 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
   const checks::Finding* f = finding_for(c, circuit, path);
   const bool says_something = f && f->verdict != checks::Verdict::not_applicable;
   if (value.text.empty() && !says_something && expected.empty()) return out;
+  out.members.reserve(kCellMembers);
   const auto put = [&](const char* name, const std::string& text, const std::string& unit = {}) {
     out.members.push_back({name, text.empty() ? View{} : View::of_text(text, unit, value.span)});
   };
@@ -157,7 +160,7 @@ std::vector<Shape> cell_members() {
     const char* name;
     const char* help;
   };
-  static constexpr std::array<Item, 13> items{{
+  static constexpr std::array<Item, kCellMembers> items{{
       {"text", "the reading as it was written; yes or no for what is only confirmed"},
       {"unit", "unit of the reading"},
       {"note", "the reason, where the reading is LIM or N/A"},

@@ -36,7 +36,8 @@ struct Peak {
 };
 
 fs::path scratch() {
-  static const fs::path folder = make_scratch_folder(fs::temp_directory_path(), "ohmleaf-bench-").value();
+  static const fs::path folder =
+      make_scratch_folder(fs::temp_directory_path(), "ohmleaf-bench-").value();
   return folder;
 }
 
@@ -57,7 +58,8 @@ struct Case {
     workspace = load(sources, out);
     if (!workspace) return;
     report = checks::check(workspace->job, workspace->installer);
-    stationery = app::load_stationery(*workspace, app::document_names(workspace->job), sources, out);
+    stationery =
+        app::load_stationery(*workspace, app::document_names(workspace->job), sources, out);
     facts.draft = true;
     facts.program = "bench";
   }
@@ -179,7 +181,8 @@ int& issued(std::int64_t size) {
 bool issue_next(archive::Archive& archive, std::int64_t size) {
   Diagnostics out;
   const int n = ++issued(size);
-  archive.issue(request(n), [n](const archive::Draw&) { return std::optional(filed(n)); }, out);
+  archive.issue(
+      request(n), [n](const archive::Draw&) { return std::optional(filed(n)); }, out);
   return out.ok();
 }
 
@@ -200,7 +203,8 @@ void issuing(benchmark::State& state) {
   Diagnostics out;
   for (auto _ : state) {
     auto archive = archive::Archive::open(root, out);
-    if (!archive || !issue_next(*archive, state.range(0))) state.SkipWithError("nothing was issued");
+    if (!archive || !issue_next(*archive, state.range(0)))
+      state.SkipWithError("nothing was issued");
   }
   finish(state, peak, 0);
 }
@@ -259,11 +263,13 @@ class Exponents : public benchmark::ConsoleReporter {
     for (Run& run : shown) {
       const std::string name = run.run_name.function_name;
       const double size = std::atof(run.run_name.args.c_str());
-      const double time = run.cpu_accumulated_time / static_cast<double>(std::max<std::int64_t>(1, run.iterations));
+      const double time =
+          run.cpu_accumulated_time / static_cast<double>(std::max<std::int64_t>(1, run.iterations));
       const auto before = last_.find(name);
       if (before != last_.end() && size > before->second.first && before->second.second > 0)
-        run.report_label = fmt::format(
-            "exponent {:.2f}", std::log(time / before->second.second) / std::log(size / before->second.first));
+        run.report_label =
+            fmt::format("exponent {:.2f}", std::log(time / before->second.second) /
+                                               std::log(size / before->second.first));
       last_[name] = {size, time};
     }
     ConsoleReporter::ReportRuns(shown);

@@ -1,7 +1,8 @@
 #pragma once
 #include <string>
 
-/// Invented jobs for the benchmarks: sound readings, so that every check runs and none stops an issue.
+/// Invented jobs for the benchmarks: sound readings, so that every check runs and none stops an
+/// issue.
 namespace ohmleaf::bench {
 
 /// The profile that every job here rests on.

@@ -13,7 +13,8 @@ using compare::Item;
 void draw(cairo_t* cr, const Item& item, cairo_font_face_t* const* faces) {
   const auto& n = item.numbers;
   switch (item.kind) {
-    case Item::Kind::page: break;
+    case Item::Kind::page:
+      break;
     case Item::Kind::text:
       cairo_set_font_face(cr, faces[item.face]);
       cairo_set_font_size(cr, n[2]);

@@ -26,7 +26,8 @@ void outline(HPDF_Page page, const std::vector<double>& n, float height) {
 void draw(HPDF_Page page, const Item& item, const HPDF_Font* fonts, float height) {
   const auto at = [&](std::size_t i) { return static_cast<float>(item.numbers[i]); };
   switch (item.kind) {
-    case Item::Kind::page: break;
+    case Item::Kind::page:
+      break;
     case Item::Kind::text:
       HPDF_Page_SetFontAndSize(page, fonts[item.face], at(2));
       HPDF_Page_BeginText(page);
@@ -61,7 +62,8 @@ void write(const std::vector<Item>& items, const std::string& folder, const char
   HPDF_UseUTFEncodings(doc);
   HPDF_Font fonts[3];
   for (int i = 0; i < 3; ++i) {
-    const char* name = HPDF_LoadTTFontFromFile(doc, compare::font_path(folder, i).c_str(), HPDF_TRUE);
+    const char* name =
+        HPDF_LoadTTFontFromFile(doc, compare::font_path(folder, i).c_str(), HPDF_TRUE);
     fonts[i] = HPDF_GetFont(doc, name, "UTF-8");
   }
   HPDF_Page page = nullptr;

@@ -1,4 +1,5 @@
-// Parses TOML files with toml++ and nothing else: "bench_toml FILE …", what `check` is held against.
+// Parses TOML files with toml++ and nothing else: "bench_toml FILE …", what `check` is held
+// against.
 #include <toml++/toml.h>
 
 int main(int argc, char** argv) {

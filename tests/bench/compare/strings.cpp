@@ -27,8 +27,9 @@ double points(Pt p) {
 struct Writer {
   std::string& out;
   void operator()(const TextFrame& t) const {
-    out += fmt::format("text\t{:.3f}\t{:.3f}\t{:.3f}\t{}\t{}\t{}\n", points(t.x), points(t.baseline),
-                       points(t.size), static_cast<int>(t.face), t.rotated ? 1 : 0, t.text);
+    out +=
+        fmt::format("text\t{:.3f}\t{:.3f}\t{:.3f}\t{}\t{}\t{}\n", points(t.x), points(t.baseline),
+                    points(t.size), static_cast<int>(t.face), t.rotated ? 1 : 0, t.text);
   }
   void operator()(const RectFrame& r) const {
     out += fmt::format("box\t{:.3f}\t{:.3f}\t{:.3f}\t{:.3f}\t{}\n", points(r.x), points(r.y),
@@ -40,7 +41,8 @@ struct Writer {
   }
   void operator()(const PolygonFrame& p) const {
     out += "form";
-    for (const Point& at : p.points) out += fmt::format("\t{:.3f}\t{:.3f}", points(at.x), points(at.y));
+    for (const Point& at : p.points)
+      out += fmt::format("\t{:.3f}\t{:.3f}", points(at.x), points(at.y));
     out += "\n";
   }
   void operator()(const ImageFrame&) const {}
