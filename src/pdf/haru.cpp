@@ -254,6 +254,7 @@ std::optional<std::string> Objects::save(Diagnostics& out) {
   }
   std::string bytes;
   HPDF_Stream stream = library_->doc->stream;
+  bytes.reserve(stream->size);
   for (HPDF_UINT i = 0; i < HPDF_MemStream_GetBufCount(stream); ++i) {
     HPDF_UINT size = 0;
     const HPDF_BYTE* part = HPDF_MemStream_GetBufPtr(stream, i, &size);
