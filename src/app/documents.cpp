@@ -1,7 +1,11 @@
 #include "app/documents.h"
 
 #include <algorithm>
+#include <cstring>
+#include <deque>
+#include <mutex>
 #include <system_error>
+#include <type_traits>
 
 #include "app/extract.h"
 #include "base/digest.h"
@@ -9,6 +13,7 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "base/version.h"
+#include "layout/model_wanted.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -62,6 +67,55 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
   out.error("no-such-form", where, "there is no form named \"" + visible(name) + "\"",
             {"The forms at hand are: " + forms_at_hand(w) + "."});
   return std::nullopt;
+}
+
+/// Forms that this process has read, for the jobs that follow. A form is the same only if its text
+/// is, the theme under it, and the place among the sources that its spans name.
+class FormsRead {
+ public:
+  std::optional<LoadedForm> find(const LoadedForm& wanted, SourceId source,
+                                 const layout::Theme& theme) const {
+    const std::lock_guard lock(mutex_);
+    for (const Kept& k : kept_)
+      if (k.form.form.source == source && k.form.name == wanted.name &&
+          same(k.theme, theme) && k.form.bytes == wanted.bytes)
+        return k.form;
+    return std::nullopt;
+  }
+  void keep(const LoadedForm& form, const layout::Theme& theme) {
+    const std::lock_guard lock(mutex_);
+    if (kept_.size() == kMostKept) kept_.pop_front();
+    kept_.push_back({form, theme});
+  }
+
+ private:
+  static constexpr std::size_t kMostKept = 16;
+  struct Kept {
+    LoadedForm form;
+    layout::Theme theme;
+  };
+  /// Bytes between the members may differ by chance: the form is then read again.
+  static bool same(const layout::Theme& a, const layout::Theme& b) {
+    static_assert(std::is_trivially_copyable_v<layout::Theme>);
+    return std::memcmp(&a, &b, sizeof a) == 0;
+  }
+  mutable std::mutex mutex_;
+  std::deque<Kept> kept_;
+};
+
+/// A path can be written with an escaped letter: then everything is wanted.
+layout::Wanted wanted_by(const std::vector<LoadedForm>& forms) {
+  const auto holds = [&](std::string_view word) {
+    return std::any_of(forms.begin(), forms.end(), [&](const LoadedForm& f) {
+      return f.bytes.find(word) != std::string::npos;
+    });
+  };
+  return {.evidence = holds("evidence") || holds("\\u") || holds("\\U")};
+}
+
+FormsRead& read_before() {
+  static FormsRead forms;
+  return forms;
 }
 
 /// What a certificate found alone says of itself, for a program: `verify --witness` reads it.
@@ -171,12 +225,18 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       continue;
     }
     const SourceId source = sources.add(path->string(), *bytes);
+    if (auto known = read_before().find({name, *bytes, {}}, source, theme)) {
+      forms.push_back(std::move(*known));
+      continue;
+    }
+    const std::size_t said = out.all().size();
     auto form = layout::load_form(sources, source, out, theme);
     if (!form) {
       whole = false;
       continue;
     }
     forms.push_back({name, std::move(*bytes), std::move(*form)});
+    if (out.all().size() == said) read_before().keep(forms.back(), theme);
   }
   if (!whole) return std::nullopt;
   return forms;
@@ -229,12 +289,16 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
   facts.logo_image = stationery.artwork.logo;
   facts.signature_image = stationery.artwork.signature;
   facts.signatures = stationery.artwork.signatures;
-  const record::View view = layout::document_view(w.job, w.installer, report, facts);
-  std::vector<const layout::Form*> pages;
-  for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
-  std::vector<layout::Image> images;
-  for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
-  const auto document = layout::lay_out(pages, view, pdf::font_metrics(), images, out);
+  const auto lay_out = [&] {  // what it binds takes much memory, and goes before the PDF is made
+    const record::View view =
+        layout::document_view(w.job, w.installer, report, facts, wanted_by(stationery.forms));
+    std::vector<const layout::Form*> pages;
+    for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
+    std::vector<layout::Image> images;
+    for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
+    return layout::lay_out(pages, view, pdf::font_metrics(), images, out);
+  };
+  const auto document = lay_out();
   if (!document) return std::nullopt;
   return pdf::render(*document,
                      meta_for(w, stationery, facts, created, document->title, extract, seal),

@@ -107,10 +107,34 @@ std::size_t code_point_count(std::string_view text) {
   }));
 }
 
+namespace {
+
+/// Characters that stand for themselves in NFC and that nothing before them joins with (Unicode,
+/// DerivedNormalizationProps: NFC_QC is Yes and the combining class 0): Latin with its accents,
+/// Greek letters, dashes, arrows and signs of mathematics. Nearly all text is made of them.
+bool settled(char32_t c) {
+  return c < 0x300 || (c >= 0x391 && c <= 0x3C9) || (c >= 0x2010 && c <= 0x2027) ||
+         (c >= 0x2190 && c <= 0x22FF);
+}
+
+bool is_settled(std::string_view text) {
+  for (std::size_t i = 0; i < text.size();) {
+    if (static_cast<unsigned char>(text[i]) < 0x80) {
+      ++i;
+      continue;
+    }
+    char32_t c = 0;
+    const std::size_t length = sequence_length(text, i, c);
+    if (length == 0 || !settled(c)) return false;
+    i += length;
+  }
+  return true;
+}
+
+}  // namespace
+
 std::string to_nfc(std::string_view text) {
-  const bool ascii = std::all_of(text.begin(), text.end(),
-                                 [](char c) { return static_cast<unsigned char>(c) < 0x80; });
-  if (ascii) return std::string(text);
+  if (is_settled(text)) return std::string(text);
   return map_utf8(text, static_cast<utf8proc_option_t>(UTF8PROC_STABLE | UTF8PROC_COMPOSE));
 }
 

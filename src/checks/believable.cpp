@@ -17,28 +17,19 @@ namespace {
 
 // ---- the end of the insulation range ------------------------------------------------------------
 
-/// One insulation reading of the job, with what sets the end of its instrument's range.
+/// One insulation reading of a circuit.
 struct Insulated {
   const record::Measured<Megohms>* field;
-  int circuit;
   std::string cell, subject;
-  std::string range;  ///< instrument and test voltage: readings of one range end alike
 };
 
-std::vector<Insulated> insulation_readings(const record::Job& job) {
+std::vector<Insulated> insulation_readings(const record::Circuit& c) {
   std::vector<Insulated> out;
-  for (std::size_t i = 0; i < job.circuits.size(); ++i) {
-    const record::Circuit& c = job.circuits[i];
-    const record::Insulation& x = c.dead.insulation;
-    const std::string range =
-        c.dead.instrument.value_or("") + "/" + (x.volts ? x.volts->str() : std::string());
-    const auto take = [&](const record::Measured<Megohms>& field, const std::string& cell,
-                          const std::string& subject) {
-      out.push_back({&field, static_cast<int>(i), cell, subject, range});
-    };
-    each_part(x.live_live, "dead.insulation.live_live", "Insulation, live to live", take);
-    each_part(x.live_earth, "dead.insulation.live_earth", "Insulation, live to earth", take);
-  }
+  const record::Insulation& x = c.dead.insulation;
+  const auto take = [&](const record::Measured<Megohms>& field, const std::string& cell,
+                        const std::string& subject) { out.push_back({&field, cell, subject}); };
+  each_part(x.live_live, "dead.insulation.live_live", "Insulation, live to live", take);
+  each_part(x.live_earth, "dead.insulation.live_earth", "Insulation, live to earth", take);
   std::erase_if(out, [](const Insulated& r) {
     return !*r.field || !(*r.field)->is_number() || (*r.field)->value.is_void();
   });
@@ -49,21 +40,42 @@ bool open_ended(const Insulated& r) {
   return (*r.field)->kind == ReadingKind::above;
 }
 
-/// ">999" of one range: the one that stands most often; of several the one that stands first.
-const Insulated* range_end(const std::vector<Insulated>& all, const std::string& range) {
-  const Insulated* best = nullptr;
-  std::ptrdiff_t most = 0;
-  for (const Insulated& r : all) {
-    if (!open_ended(r) || r.range != range) continue;
-    const auto n = std::count_if(all.begin(), all.end(), [&](const Insulated& o) {
-      return open_ended(o) && o.range == range && (*o.field)->value == (*r.field)->value;
-    });
-    if (n > most) {
-      most = n;
-      best = &r;
+/// Instrument and test voltage: readings of one range end alike.
+std::string range_of(const record::Circuit& c) {
+  const auto& volts = c.dead.insulation.volts;
+  return c.dead.instrument.value_or("") + "/" + (volts ? volts->str() : std::string());
+}
+
+/// How often ">999" stands, and where first.
+struct Tally {
+  std::size_t count = 0, place = 0;
+  const record::Measured<Megohms>* first = nullptr;
+};
+struct Smaller {  // no void value comes here
+  bool operator()(const Decimal& a, const Decimal& b) const { return a < b; }
+};
+
+/// ">999" of each range: the one that stands most often; of several the one that stands first.
+std::map<std::string, const record::Measured<Megohms>*> range_ends(const record::Job& job) {
+  std::map<std::string, std::map<Decimal, Tally, Smaller>> ranges;
+  std::size_t place = 0;
+  for (const record::Circuit& c : job.circuits) {
+    for (const Insulated& r : insulation_readings(c)) {
+      if (!open_ended(r)) continue;
+      Tally& tally = ranges[range_of(c)][(*r.field)->value.decimal()];
+      if (tally.count++ == 0) tally = {1, place, r.field};
+      ++place;
     }
   }
-  return best;
+  std::map<std::string, const record::Measured<Megohms>*> ends;
+  for (const auto& [range, values] : ranges) {
+    const auto best = std::max_element(values.begin(), values.end(), [](const auto& a, const auto& b) {
+      if (a.second.count != b.second.count) return a.second.count < b.second.count;
+      return a.second.place > b.second.place;
+    });
+    ends[range] = best->second.first;
+  }
+  return ends;
 }
 
 bool point_moved(const Decimal& a, const Decimal& b) {
@@ -71,12 +83,13 @@ bool point_moved(const Decimal& a, const Decimal& b) {
 }
 
 void insulation_range(Scene& s) {
-  const auto all = insulation_readings(s.job);
-  for (const Insulated& r : all) {
-    if (r.circuit != s.index) continue;
-    const Insulated* end = range_end(all, r.range);
-    if (end == nullptr || end->field == r.field) continue;
-    const Decimal mine = (*r.field)->value.decimal(), top = (*end->field)->value.decimal();
+  if (!s.wide.range_ends) s.wide.range_ends = range_ends(s.job);
+  const auto found = s.wide.range_ends->find(range_of(*s.circuit));
+  if (found == s.wide.range_ends->end()) return;
+  const record::Measured<Megohms>& end = *found->second;
+  for (const Insulated& r : insulation_readings(*s.circuit)) {
+    if (&end == r.field) continue;
+    const Decimal mine = (*r.field)->value.decimal(), top = end->value.decimal();
     const bool other_end = open_ended(r) && point_moved(mine, top);
     const bool over_it = (*r.field)->is_value() && mine > top;
     if (!other_end && !over_it) continue;
@@ -84,13 +97,13 @@ void insulation_range(Scene& s) {
         Verdict::doubtful, Stage::dead, r.cell, r.subject,
         other_end
             ? fmt::format("{} {} and {} were read on one range, which can end at only one of them",
-                          r.subject, shown_of(*r.field), shown_of(*end->field))
+                          r.subject, shown_of(*r.field), shown_of(end))
             : fmt::format("{} {} is more than the instrument shows, for it shows {} elsewhere",
-                          r.subject, shown_of(*r.field), shown_of(*end->field)),
+                          r.subject, shown_of(*r.field), shown_of(end)),
         r.field->span);
     f.reading = shown_of(*r.field);
-    f.limit = "range ends at " + (*end->field)->value.with_unit();
-    f.labels = {{end->field->span, "the end of the range"}};
+    f.limit = "range ends at " + end->value.with_unit();
+    f.labels = {{end.span, "the end of the range"}};
     f.causes = {"a decimal point one place out", "another instrument or another range was used"};
     f.action =
         "Read the end of the insulation range off the instrument and correct the one that is "

@@ -70,7 +70,12 @@ std::vector<std::string> swapped_rows(const Scene& s, const Sum& mine, const Dec
   const auto fits = [&](const Decimal& z, const Decimal& r) {
     return (z - mine.ze - r).abs() <= tolerance;
   };
-  for (const record::Circuit& other : s.job.circuits) {
+  // Rows that change places stand near each other; a schedule of thousands is not searched whole
+  // for every reading that does not fit.
+  constexpr int kNear = 200;
+  const int last = std::min(s.index + kNear, static_cast<int>(s.job.circuits.size()) - 1);
+  for (int i = std::max(0, s.index - kNear); i <= last; ++i) {
+    const record::Circuit& other = s.job.circuits[static_cast<std::size_t>(i)];
     const auto r = figure(other.dead.r1r2), zs = figure(other.live.zs);
     if (&other == s.circuit || !r || !zs || fits(*zs, *r)) continue;
     if (fits(*zs, mine.r) && fits(mine.zs, *r))

@@ -53,6 +53,10 @@ struct Finding {
   bool blocks() const { return blocks_issue(verdict) && confirmed_by.empty() && !observation; }
 };
 
+/// What a finding counts for in a report's verdict: a confirmed doubt, like an observation, as
+/// borderline.
+Verdict weight(const Finding& finding);
+
 struct Report {
   limits::Edition edition = limits::Edition::y2026;
   std::vector<Finding> findings;    ///< the job, then each circuit; worst first, then by stage

@@ -110,12 +110,16 @@ void rcd_fault_protection(Scene& s) {
 
 /// Whether another circuit behind the same RCD at the origin carries this reading.
 bool recorded_elsewhere(const Scene& s, bool (*has)(const record::Circuit&)) {
-  for (const record::Circuit& other : s.job.circuits) {
-    if (&other == s.circuit || !has(other)) continue;
-    const auto nearest = rcds_of(s.job, other);
-    if (!nearest.empty() && nearest.front().shared) return true;
-  }
-  return false;
+  const auto carries = [&](const record::Circuit& c) {
+    if (!has(c)) return false;
+    const auto nearest = rcds_of(s.job, c);
+    return !nearest.empty() && nearest.front().shared;
+  };
+  const auto [known, fresh] = s.wide.behind_shared_rcd.try_emplace(has, 0);
+  if (fresh)
+    known->second = static_cast<std::size_t>(
+        std::count_if(s.job.circuits.begin(), s.job.circuits.end(), carries));
+  return known->second > (carries(*s.circuit) ? 1U : 0U);
 }
 
 Ask time_ask(const Scene& s, const RcdInPath& rcd, std::string cell, std::string subject) {

@@ -1,6 +1,7 @@
 #include "checks/check.h"
 
 #include <algorithm>
+#include <span>
 
 #include "checks/confirm.h"
 #include "checks/scene.h"
@@ -10,16 +11,16 @@ namespace {
 
 /// A failed or missing dead test stops the job there: whatever is said of the circuit's live tests
 /// says so too, so that nobody goes from the list straight to the switch.
-void put_dead_tests_first(std::vector<Finding>& findings, int circuit) {
-  const auto stops = [&](const Finding& f) {
-    return f.circuit == circuit && f.stage == Stage::dead &&
+void put_dead_tests_first(std::span<Finding> findings) {
+  const auto stops = [](const Finding& f) {
+    return f.stage == Stage::dead &&
            (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
   };
   const auto open = std::find_if(findings.begin(), findings.end(), stops);
   if (open == findings.end()) return;
   const std::string first = open->subject;
   for (Finding& f : findings) {
-    if (f.circuit != circuit || f.stage != Stage::live) continue;
+    if (f.stage != Stage::live) continue;
     if (f.verdict == Verdict::missing) {
       f.message += "; do not energise, the dead tests come first";
       f.action =
@@ -39,14 +40,13 @@ bool comes_before(const Finding& a, const Finding& b) {
   return a.stage < b.stage;
 }
 
-/// What a finding counts for in a report's verdict.
+}  // namespace
+
 Verdict weight(const Finding& f) {
   if (f.observation) return Verdict::borderline;
   if (f.verdict == Verdict::doubtful && !f.confirmed_by.empty()) return Verdict::borderline;
   return f.verdict;
 }
-
-}  // namespace
 
 std::string_view name(Verdict verdict) {
   switch (verdict) {
@@ -77,8 +77,10 @@ Report check(const record::Job& job, const record::Installer& installer) {
   report.edition = job.edition();
   const std::vector<Row> table = rows();
   const auto count = static_cast<int>(job.circuits.size());
+  JobWide wide;
   for (int index = -1; index < count; ++index) {
-    Scene scene(job, installer, report.findings);
+    const std::size_t first = report.findings.size();
+    Scene scene(job, installer, wide, report.findings);
     scene.index = index;
     if (index >= 0) scene.circuit = &job.circuits[static_cast<std::size_t>(index)];
     for (const Row& row : table) {
@@ -86,7 +88,7 @@ Report check(const record::Job& job, const record::Installer& installer) {
       scene.info = &row.info;
       if (row.run) row.run(scene);  // null: judged after all others (confirmations)
     }
-    if (index >= 0) put_dead_tests_first(report.findings, index);
+    if (index >= 0) put_dead_tests_first(std::span(report.findings).subspan(first));
   }
   apply_confirmations(job, installer, report.findings);
   if (job.kind && *job.kind == record::JobKind::condition_report)

@@ -1,4 +1,6 @@
 #pragma once
+#include <map>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -10,16 +12,30 @@
 
 namespace ohmleaf::checks {
 
+/// What checks of single circuits ask of the whole job: worked out when first asked for, then kept,
+/// so that a job twice as long takes twice as long and no more.
+struct JobWide {
+  /// The reading that marks the end of a range of insulation tests, by instrument and voltage.
+  std::optional<std::map<std::string, const record::Measured<Megohms>*>> range_ends;
+  /// How many circuits nearest to the shared RCD carry a reading, by the question asked.
+  std::map<bool (*)(const record::Circuit&), std::size_t> behind_shared_rcd;
+};
+
 /// The job as one check sees it. A check reads from it and adds findings to it; it changes nothing
 /// else, so checks can run in any order.
 class Scene {
  public:
-  Scene(const record::Job& the_job, const record::Installer& the_installer,
+  Scene(const record::Job& the_job, const record::Installer& the_installer, JobWide& job_wide,
         std::vector<Finding>& out)
-      : job(the_job), installer(the_installer), edition(the_job.edition()), out_(out) {}
+      : job(the_job),
+        installer(the_installer),
+        wide(job_wide),
+        edition(the_job.edition()),
+        out_(out) {}
 
   const record::Job& job;
   const record::Installer& installer;
+  JobWide& wide;
   limits::Edition edition;
   const CheckInfo* info = nullptr;           ///< the row that is running
   const record::Circuit* circuit = nullptr;  ///< null for a check of the job itself

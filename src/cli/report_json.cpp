@@ -1,6 +1,7 @@
 #include "cli/report_json.h"
 
 #include "base/version.h"
+#include "checks/by_circuit.h"
 #include "checks/needs.h"
 #include "checks/site_sheet.h"
 
@@ -65,12 +66,13 @@ Json report_json(const app::Workspace& w, const checks::Report& report, const So
   for (const Verdict v : {Verdict::fail, Verdict::missing, Verdict::doubtful, Verdict::borderline,
                           Verdict::pass, Verdict::note, Verdict::not_applicable})
     counts.set(std::string(checks::name(v)), report.count(v));
+  const checks::ByCircuit found(report);
   Json circuits = Json::array();
   for (std::size_t i = 0; i < w.job.circuits.size(); ++i) {
     const auto& c = w.job.circuits[i];
     Json one = Json::object();
     one.set("board", c.board.value_or("")).set("circuit", c.ref.value_or(""));
-    one.set("name", c.name.value_or("")).set("verdict", checks::name(report.worst_of(static_cast<int>(i))));
+    one.set("name", c.name.value_or("")).set("verdict", checks::name(found.worst_of(static_cast<int>(i))));
     circuits.push(std::move(one));
   }
   Json findings = Json::array();

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "checks/by_circuit.h"
 #include "checks/site_sheet.h"
 #include "cli/diagnostic_text.h"
 
@@ -138,27 +139,27 @@ bool is_reading(const Finding& f) {
   return f.stage == checks::Stage::dead || f.stage == checks::Stage::live;
 }
 
-void group(Writer& w, const checks::Report& report, int circuit, const std::string& title,
+void group(Writer& w, std::span<const Finding* const> findings, const std::string& title,
            const ReportOptions& options) {
   Verdict worst = Verdict::not_applicable;
   std::size_t passes = 0, notes = 0;
   const Finding* closest = nullptr;
-  for (const Finding& f : report.findings) {
-    if (f.circuit != circuit) continue;
-    worst = std::max(worst, f.verdict);
-    if (f.verdict == Verdict::note) ++notes;
-    if (f.verdict != Verdict::pass) continue;
+  for (const Finding* f : findings) {
+    worst = std::max(worst, f->verdict);
+    if (f->verdict == Verdict::note) ++notes;
+    if (f->verdict != Verdict::pass) continue;
     ++passes;
-    if (f.used_permille && is_reading(f) && (closest == nullptr || *f.used_permille > *closest->used_permille))
-      closest = &f;
+    if (f->used_permille && is_reading(*f) &&
+        (closest == nullptr || *f->used_permille > *closest->used_permille))
+      closest = f;
   }
   if (worst == Verdict::not_applicable && passes == 0) return;
   w.heading(worst == Verdict::note ? Verdict::pass : worst, title);
-  for (const Finding& f : report.findings)
-    if (f.circuit == circuit && worth_showing(f)) w.finding(f);
+  for (const Finding* f : findings)
+    if (worth_showing(*f)) w.finding(*f);
   if (options.verbose) {
-    for (const Finding& f : report.findings)
-      if (f.circuit == circuit && worth_adding(f)) w.pass_line(f);
+    for (const Finding* f : findings)
+      if (worth_adding(*f)) w.pass_line(*f);
   } else if (passes > 0) {
     w.rest(passes, notes, closest);
   }
@@ -210,14 +211,17 @@ std::string report_text(const app::Workspace& w, const checks::Report& report,
     out.text += fmt::format("{}, limits of {}\n",
                             w.job.date ? w.job.date->words() : std::string("no date"),
                             limits::name(report.edition));
+    const checks::ByCircuit found(report);
     std::vector<int> order(w.job.circuits.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = static_cast<int>(i);
+    std::vector<Verdict> worst;
+    for (const int c : order) worst.push_back(found.worst_of(c));
     std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-      return report.worst_of(a) > report.worst_of(b);
+      return worst[static_cast<std::size_t>(a)] > worst[static_cast<std::size_t>(b)];
     });
     for (const int c : order)
-      group(out, report, c, circuit_title(w.job.circuits[static_cast<std::size_t>(c)]), options);
-    group(out, report, -1, "the job as a whole", options);
+      group(out, found.of(c), circuit_title(w.job.circuits[static_cast<std::size_t>(c)]), options);
+    group(out, found.of(-1), "the job as a whole", options);
     out.text += "\n" + todo_text(w.job, report, style, width);
   }
   out.text += wrapped(verdict_line(report, w.job), "verdict: ", "         ", width);

@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "base/files.h"
+#include "base/heap.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
@@ -165,6 +166,7 @@ bool shows_unicode() {
 namespace {
 
 int run_here(int argc, char** argv) {
+  prepare_heap();
   Environment e;
   e.out = [](std::string_view t) { return write_all(STDOUT_FILENO, t); };
   e.err = [](std::string_view t) { return write_all(STDERR_FILENO, t); };

@@ -194,7 +194,14 @@ const std::array kRoot{
 
 record::View document_view(const record::Job& job, const record::Installer& installer,
                            const checks::Report& report, const IssueFacts& facts) {
-  const model::Context context{job, installer, report, facts};
+  return document_view(job, installer, report, facts, Wanted{});
+}
+
+record::View document_view(const record::Job& job, const record::Installer& installer,
+                           const checks::Report& report, const IssueFacts& facts,
+                           const Wanted& wanted) {
+  const checks::ByCircuit found(report);
+  const model::Context context{job, installer, report, facts, found, wanted};
   record::View out = model::view_from<model::Context>(model::kRoot, context, context);
   out.set("job", record::view_of(job));
   out.set("installer", record::view_of(installer));

@@ -84,9 +84,9 @@ View zs_means(const Circuit& c) {
 }
 
 View worst(const CircuitAt& c, const Context& x) {
-  checks::Verdict out = x.report.worst_of(c.index);
-  for (const checks::Finding& f : x.report.findings)  // blocks nothing, and is no less a fail
-    if (f.circuit == c.index && f.observation) out = std::max(out, f.verdict);
+  checks::Verdict out = x.found.worst_of(c.index);
+  for (const checks::Finding* f : x.found.of(c.index))  // blocks nothing, and is no less a fail
+    if (f->observation) out = std::max(out, f->verdict);
   return View::of_text(std::string(checks::name(out)));
 }
 

@@ -53,9 +53,8 @@ View worst(const Fitted& f, const Context& x) {
   using checks::Verdict;
   const std::string path = accessory_path(f.index);
   Verdict out = Verdict::not_applicable;
-  for (const checks::Finding& finding : x.report.findings)
-    if (finding.circuit == f.circuit && finding.cell.starts_with(path))
-      out = std::max(out, finding.verdict);
+  for (const checks::Finding* finding : x.found.of(f.circuit))
+    if (finding->cell.starts_with(path)) out = std::max(out, finding->verdict);
   return View::of_text(std::string(checks::name(out)));
 }
 

@@ -1,5 +1,8 @@
 #include <algorithm>
 #include <array>
+#include <string_view>
+#include <unordered_map>
+#include <unordered_set>
 
 #include "base/text.h"
 #include "layout/model_rows.h"
@@ -88,11 +91,9 @@ struct Source {
 /// Each source once, in the order it is first met.
 std::vector<Source> sources_of(const Context& x) {
   std::vector<Source> out;
+  std::unordered_set<std::string_view> known;
   for (const Finding& f : x.report.findings) {
-    if (f.source.empty() || f.limit.empty()) continue;
-    const bool known =
-        std::any_of(out.begin(), out.end(), [&](const Source& s) { return s.text == f.source; });
-    if (known) continue;
+    if (f.source.empty() || f.limit.empty() || !known.insert(f.source).second) continue;
     const std::string provenance = f.provenance ? std::string(limits::name(*f.provenance)) : "";
     out.push_back({f.source, provenance, from_memory(f)});
   }
@@ -136,6 +137,7 @@ View memory_view(const Context& x) {
 struct Basis {
   const Finding* finding;
   std::vector<std::string> circuits, sources;  ///< sources by their numbers
+  std::unordered_set<std::string> known;       ///< the circuits again
 };
 
 void add_once(std::vector<std::string>& list, std::string text) {
@@ -161,20 +163,21 @@ std::string circuit_list(const std::vector<std::string>& circuits) {
 }
 
 std::vector<Basis> limits_of(const Context& x) {
-  const std::vector<Source> sources = sources_of(x);
+  std::unordered_map<std::string, std::string> numbers;
+  for (const Source& s : sources_of(x)) numbers[s.text] = std::to_string(numbers.size() + 1);
+  std::unordered_map<std::string, std::size_t> places;
   std::vector<Basis> out;
   for (const Finding& f : x.report.findings) {
     if (f.limit.empty()) continue;
-    const auto same = [&](const Basis& b) {
-      return b.finding->subject == f.subject && b.finding->limit == f.limit &&
-             b.finding->derivation == f.derivation;
-    };
-    auto it = std::find_if(out.begin(), out.end(), same);
-    if (it == out.end()) it = out.insert(out.end(), Basis{&f, {}, {}});
-    for (std::size_t i = 0; i < sources.size(); ++i)
-      if (sources[i].text == f.source) add_once(it->sources, std::to_string(i + 1));
-    if (f.circuit >= 0)
-      add_once(it->circuits, circuit_place(x.job, static_cast<std::size_t>(f.circuit)));
+    const auto [it, fresh] =
+        places.try_emplace(f.subject + '\n' + f.limit + '\n' + f.derivation, out.size());
+    if (fresh) out.push_back({&f, {}, {}, {}});
+    Basis& basis = out[it->second];
+    if (const auto number = numbers.find(f.source); number != numbers.end())
+      add_once(basis.sources, number->second);
+    if (f.circuit < 0) continue;
+    std::string place = circuit_place(x.job, static_cast<std::size_t>(f.circuit));
+    if (basis.known.insert(place).second) basis.circuits.push_back(std::move(place));
   }
   return out;
 }
@@ -280,9 +283,9 @@ View findings_view(const Context& x, Verdict least) {
 
 View evidence_view(const Context& x, int circuit) {
   View out = View::list();
-  for (const Finding& f : x.report.findings)
-    if (f.circuit == circuit && !f.limit.empty())
-      out.items.push_back(view_from<Finding>(kFinding, f, x));
+  if (!x.wanted.evidence) return out;
+  for (const Finding* f : x.found.of(circuit))
+    if (!f->limit.empty()) out.items.push_back(view_from<Finding>(kFinding, *f, x));
   return out;
 }
 

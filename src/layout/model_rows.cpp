@@ -10,25 +10,26 @@ namespace {
 /// Cells are named by the keys of the job file. What is judged line by line speaks for the whole
 /// by its worst.
 const checks::Finding* finding_for(const Context& c, int circuit, std::string_view path) {
-  if (const checks::Finding* f = c.report.at(circuit, path)) return f;
+  if (const checks::Finding* f = c.found.at(circuit, path)) return f;
   const std::string parts = std::string(path) + ".";
   const checks::Finding* worst = nullptr;
-  for (const checks::Finding& f : c.report.findings)
-    if (f.circuit == circuit && f.cell.starts_with(parts) && (!worst || f.verdict > worst->verdict))
-      worst = &f;
+  for (const checks::Finding* f : c.found.of(circuit))
+    if (f->cell.starts_with(parts) && (!worst || f->verdict > worst->verdict)) worst = f;
   return worst;
 }
 
 std::string other_limits(const Context& c, int circuit, std::string_view path,
                          const checks::Finding* shown) {
   std::vector<std::string> others;
-  for (const checks::Finding& f : c.report.findings) {
-    if (f.circuit != circuit || f.cell != path || &f == shown || f.limit.empty()) continue;
-    if (shown && f.limit == shown->limit) continue;
-    others.push_back(f.limit);
+  for (const checks::Finding* f : c.found.of(circuit)) {
+    if (f->cell != path || f == shown || f->limit.empty()) continue;
+    if (shown && f->limit == shown->limit) continue;
+    others.push_back(f->limit);
   }
   return join(others, "; ");
 }
+
+constexpr std::size_t kCellMembers = 13;
 
 constexpr std::string_view kind_words(Type type) {
   switch (type) {
@@ -134,6 +135,7 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
   const checks::Finding* f = finding_for(c, circuit, path);
   const bool says_something = f && f->verdict != checks::Verdict::not_applicable;
   if (value.text.empty() && !says_something && expected.empty()) return out;
+  out.members.reserve(kCellMembers);
   const auto put = [&](const char* name, const std::string& text, const std::string& unit = {}) {
     out.members.push_back({name, text.empty() ? View{} : View::of_text(text, unit, value.span)});
   };
@@ -158,7 +160,7 @@ std::vector<Shape> cell_members() {
     const char* name;
     const char* help;
   };
-  static constexpr std::array<Item, 13> items{{
+  static constexpr std::array<Item, kCellMembers> items{{
       {"text", "the reading as it was written; yes or no for what is only confirmed"},
       {"unit", "unit of the reading"},
       {"note", "the reason, where the reading is LIM or N/A"},

@@ -4,7 +4,8 @@
 #include <string_view>
 #include <vector>
 
-#include "layout/model.h"
+#include "checks/by_circuit.h"
+#include "layout/model_wanted.h"
 
 // How the record behind a page is described: one table of rows for each group gives both the
 // value and its shape, so what a form may bind and what it then meets cannot drift apart.
@@ -19,6 +20,8 @@ struct Context {
   const record::Installer& installer;
   const checks::Report& report;
   const IssueFacts& facts;
+  const checks::ByCircuit& found;  ///< the report's findings
+  const Wanted& wanted;
 };
 
 /// `own`, `own_texts`: in the installer's or the client's own words, which are never translated.
@@ -52,6 +55,7 @@ Shape leaf_shape(std::string_view name, Type type, std::string_view help);
 template <class T>
 View view_from(std::span<const Row<T>> rows, const T& value, const Context& context) {
   View out = View::group();
+  out.members.reserve(rows.size());
   for (const Row<T>& row : rows)
     out.members.push_back({std::string(row.name), row.get(value, context)});
   return out;

@@ -93,6 +93,7 @@ Pt StackPainter::natural_width(const Stack& stack) const {
 
 Pt StackPainter::piece_height(const Piece& p, Pt width) const {
   const auto lines = [&](Pt w) {
+    if (surely_one_line(p.rich, p.type.size, w, metrics_)) return p.type.leading;
     return p.type.leading * static_cast<int>(break_lines(p.rich, p.type.size, w, metrics_).size());
   };
   switch (p.kind) {

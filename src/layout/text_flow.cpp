@@ -1,6 +1,7 @@
 #include "layout/text_flow.h"
 
 #include <algorithm>
+#include <span>
 
 #include "base/text.h"
 
@@ -9,13 +10,13 @@ namespace {
 
 /// A piece of one chunk without spaces. A word is one or more atoms with no break between them.
 struct Atom {
-  std::string text;
+  std::string_view text;  ///< of the chunk
   std::size_t chunk = 0;
   Pt width;
 };
 
 struct Word {
-  std::vector<Atom> atoms;
+  std::size_t first = 0, count = 0;  ///< its atoms
   Pt width;
   bool space_before = false;  ///< a space stands between it and the word before
   bool new_line = false;      ///< a line feed stands before it
@@ -39,16 +40,23 @@ class Splitter {
   Splitter(const Rich& rich, Pt size, const FontMetrics& metrics)
       : rich_(rich), size_(size), metrics_(metrics) {}
 
-  std::vector<Word> run() {
+  void run() {
     for (chunk_ = 0; chunk_ < rich_.size(); ++chunk_) chunk(rich_[chunk_].text);
     end_word();
-    return std::move(words_);
+  }
+  const std::vector<Word>& words() const { return words_; }
+  std::span<const Atom> atoms(const Word& word) const {
+    return std::span(atoms_).subspan(word.first, word.count);
   }
 
  private:
   void chunk(std::string_view text) {
     std::size_t begin = 0;
     for (std::size_t i = 0; i < text.size();) {
+      if (goes_on(text[i])) {
+        ++i;
+        continue;
+      }
       const std::size_t n = code_point_length(text, i);
       const bool space = text[i] == ' ', feed = text[i] == '\n';
       if (space || feed) {
@@ -69,6 +77,11 @@ class Splitter {
     add(text.substr(begin));
   }
 
+  /// No line can end before or after it, and it is one byte long.
+  static bool goes_on(char c) {
+    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '.';
+  }
+
   /// "r1/rn" and "N/1" stay whole; "accessory-handover" may be broken.
   static bool long_enough(std::string_view text, std::size_t begin, std::size_t at) {
     const std::size_t end = std::min(text.find(' ', at), text.size());
@@ -77,16 +90,17 @@ class Splitter {
 
   void add(std::string_view text) {
     if (text.empty()) return;
-    Atom atom{std::string(text), chunk_, metrics_.width(rich_[chunk_].face, size_, text)};
-    next_.width += atom.width;
-    next_.atoms.push_back(std::move(atom));
+    atoms_.push_back({text, chunk_, metrics_.width(rich_[chunk_].face, size_, text)});
+    next_.width += atoms_.back().width;
+    ++next_.count;
   }
 
   void end_word() {
     // A second line feed in a row: an empty word keeps the empty line.
-    if (next_.atoms.empty()) return;
-    words_.push_back(std::move(next_));
+    if (next_.count == 0) return;
+    words_.push_back(next_);
     next_ = Word{};
+    next_.first = atoms_.size();
   }
 
   const Rich& rich_;
@@ -95,15 +109,24 @@ class Splitter {
   std::size_t chunk_ = 0;
   Word next_;
   std::vector<Word> words_;
+  std::vector<Atom> atoms_;
+};
+
+/// Atoms of one chunk that stand together on a line.
+struct Stretch {
+  std::string text;
+  std::size_t chunk = 0;
+  Pt width;
 };
 
 class Breaker {
  public:
   Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics)
-      : rich_(rich), size_(size), width_(width), metrics_(metrics) {}
+      : rich_(rich), size_(size), width_(width), metrics_(metrics), split_(rich, size, metrics) {}
 
   std::vector<TextLine> run() {
-    for (const Word& word : Splitter(rich_, size_, metrics_).run()) place(word);
+    split_.run();
+    for (const Word& word : split_.words()) place(word);
     end_line();
     return std::move(lines_);
   }
@@ -116,23 +139,23 @@ class Breaker {
                          : Pt{};
     if (used_ + space + word.width <= width_) {
       if (space.milli > 0) append({" ", word.space_chunk, space});
-      for (const Atom& atom : word.atoms) append(atom);
+      for (const Atom& atom : split_.atoms(word)) append(atom);
       return;
     }
     if (!line_.empty()) end_line();
     if (word.width <= width_) {
-      for (const Atom& atom : word.atoms) append(atom);
+      for (const Atom& atom : split_.atoms(word)) append(atom);
     } else {
       break_word(word);
     }
   }
 
   void break_word(const Word& word) {
-    for (const Atom& atom : word.atoms) {
+    for (const Atom& atom : split_.atoms(word)) {
       const Face face = rich_[atom.chunk].face;
       for (std::size_t i = 0; i < atom.text.size();) {
         const std::size_t n = code_point_length(atom.text, i);
-        const std::string piece = atom.text.substr(i, n);
+        const std::string_view piece = atom.text.substr(i, n);
         const Pt wide = metrics_.width(face, size_, piece);
         if (used_ + wide > width_ && !line_.empty()) end_line();
         append({piece, atom.chunk, wide});
@@ -147,13 +170,13 @@ class Breaker {
       line_.back().text += atom.text;
       line_.back().width += atom.width;
     } else {
-      line_.push_back(atom);
+      line_.push_back({std::string(atom.text), atom.chunk, atom.width});
     }
   }
 
   void end_line() {
     TextLine out;
-    for (Atom& atom : line_) {
+    for (Stretch& atom : line_) {
       out.fragments.push_back(
           {out.width, std::move(atom.text), rich_[atom.chunk].face, rich_[atom.chunk].color});
       out.width += atom.width;
@@ -166,7 +189,8 @@ class Breaker {
   const Rich& rich_;
   Pt size_, width_;
   const FontMetrics& metrics_;
-  std::vector<Atom> line_;
+  Splitter split_;
+  std::vector<Stretch> line_;
   Pt used_;
   std::vector<TextLine> lines_;
 };
@@ -175,6 +199,17 @@ class Breaker {
 
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
   return Breaker(text, size, width, metrics).run();
+}
+
+bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
+  constexpr std::size_t kShort = 200;  // words are rounded each for itself, to a thousandth of a point
+  Pt sum = 1_pt;
+  for (const Chunk& chunk : text) {
+    if (chunk.text.size() > kShort || chunk.text.find('\n') != std::string::npos) return false;
+    sum += metrics.width(chunk.face, size, chunk.text);
+    if (sum > width) return false;
+  }
+  return true;
 }
 
 Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
@@ -186,12 +221,17 @@ Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
 
 Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
   Pt widest;
-  for (const Word& word : Splitter(text, size, metrics).run())
+  Splitter split(text, size, metrics);
+  split.run();
+  for (const Word& word : split.words())
     widest = std::max(widest, word.width);
   return widest;
 }
 
 std::string printable(std::string_view text) {
+  const bool plain = std::all_of(text.begin(), text.end(),
+                                 [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });
+  if (plain) return std::string(text);
   std::string out;
   for (const char32_t c : decode_utf8(to_nfc(text))) {
     if (c == U'\t' || c == U'\r')

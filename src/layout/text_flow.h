@@ -32,6 +32,9 @@ struct TextLine {
 /// Never empty: no text gives one empty line.
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
 
+/// True only where `break_lines` would give one line: cheaper to ask, and most cells hold little.
+bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
+
 /// Width of the text without any break except its line feeds.
 Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics);
 /// Width of the longest piece that is only broken in need.

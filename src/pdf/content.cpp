@@ -3,10 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <cstdlib>
 #include <optional>
 
 #include "base/text.h"
+#include "pdf/haru.h"
 #include "pdf/pdf.h"
 #include "pdf/structure.h"
 
@@ -50,10 +53,13 @@ class ContentWriter {
     if (frame.rotated) out_ += "0 1 -1 0 ";
     place(frame.x, frame.baseline);
     out_ += frame.rotated ? "Tm <" : "Td <";
-    for (const char32_t c : decode_utf8(frame.text)) {
-      out_ += fmt::format("{:04X}", subsets_[face].number(c));
+    const Subset& subset = subsets_[face];
+    if (is_plain_ascii(frame.text)) {
+      for (const char c : frame.text) hex(subset.number(static_cast<unsigned char>(c)));
+    } else {
+      for (const char32_t c : decode_utf8(frame.text)) hex(subset.number(c));
     }
-    if (continued_.contains(&frame)) out_ += fmt::format("{:04X}", subsets_[face].number(U' '));
+    if (continued_.contains(&frame)) hex(subset.number(U' '));
     out_ += ">Tj ET\n";
   }
 
@@ -177,6 +183,11 @@ class ContentWriter {
     number(std::int64_t{page_.height.milli} - y.milli);
   }
 
+  void hex(GlyphId code) {
+    static constexpr std::string_view digits = "0123456789ABCDEF";
+    for (const int shift : {12, 8, 4, 0}) out_ += digits[(code >> shift) & 15];
+  }
+
   void number(std::int64_t thousandths) {
     append_thousandths(out_, thousandths);
     out_ += ' ';
@@ -267,9 +278,13 @@ Continued continued_lines(const layout::Document& document) {
 void append_thousandths(std::string& out, std::int64_t value) {
   if (value < 0) out += '-';
   const std::int64_t size = std::abs(value);
-  out += fmt::format("{}", size / 1000);
-  if (size % 1000 == 0) return;
-  out += fmt::format(".{:03}", size % 1000);
+  std::array<char, 24> digits{};
+  const auto whole = std::to_chars(digits.data(), digits.data() + digits.size(), size / 1000);
+  out.append(digits.data(), whole.ptr);
+  const auto rest = static_cast<int>(size % 1000);
+  if (rest == 0) return;
+  out += '.';
+  for (const int part : {rest / 100, rest / 10 % 10, rest % 10}) out += static_cast<char>('0' + part);
   while (out.back() == '0') out.pop_back();
 }
 

@@ -134,6 +134,7 @@ bool FontFile::add_character(char32_t code_point, unsigned glyph) {
   if (glyph == 0) return true;
   if (glyph >= advances_.size()) return false;
   if (characters_[glyph] == 0) characters_[glyph] = code_point;
+  if (code_point < low_.size()) low_[code_point] = static_cast<GlyphId>(glyph);
   const bool continues = !runs_.empty() && runs_.back().last + 1 == code_point &&
                          runs_.back().glyph + (code_point - runs_.back().first) == glyph;
   if (continues) {
@@ -145,6 +146,7 @@ bool FontFile::add_character(char32_t code_point, unsigned glyph) {
 }
 
 GlyphId FontFile::glyph(char32_t code_point) const {
+  if (code_point < low_.size()) return low_[code_point];
   const auto after =
       std::upper_bound(runs_.begin(), runs_.end(), code_point,
                        [](char32_t code, const Run& run) { return code < run.first; });

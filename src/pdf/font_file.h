@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -59,6 +60,8 @@ class FontFile {
   std::vector<int> bearings_;
   std::vector<std::uint32_t> offsets_;  ///< one more than there are glyphs
   std::vector<Run> runs_;
+  /// Most text: found without a search. Filled from the runs.
+  std::array<GlyphId, 0x250> low_{};
   std::vector<char32_t> characters_;
 };
 

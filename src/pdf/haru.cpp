@@ -10,13 +10,47 @@
 #include <fmt/format.h>
 #include <hpdf.h>
 
-#include <algorithm>
+#include <zlib.h>
 
+#include <algorithm>
+#include <deque>
+
+#include "base/digest.h"
 #include "base/text.h"
 #include "pdf/big_endian.h"
 
 namespace ohmleaf::pdf {
 namespace {
+
+/// Of zlib, 1 to 9.
+constexpr int kLevel = 4;
+
+/// One for all streams of a file: its quarter of a megabyte is asked of the system once.
+class Deflater {
+ public:
+  Deflater() : ready_(deflateInit(&z_, kLevel) == Z_OK) {}
+  ~Deflater() {
+    if (ready_) deflateEnd(&z_);
+  }
+  Deflater(const Deflater&) = delete;
+  Deflater& operator=(const Deflater&) = delete;
+
+  /// Empty where zlib fails: the stream is then stored as it is.
+  std::string operator()(std::string_view bytes) {
+    if (!ready_ || deflateReset(&z_) != Z_OK) return {};
+    std::string out(deflateBound(&z_, static_cast<uLong>(bytes.size())), '\0');
+    z_.next_in = reinterpret_cast<Bytef*>(const_cast<char*>(bytes.data()));  // zlib only reads it
+    z_.avail_in = static_cast<uInt>(bytes.size());
+    z_.next_out = reinterpret_cast<Bytef*>(out.data());
+    z_.avail_out = static_cast<uInt>(out.size());
+    out.resize(deflate(&z_, Z_FINISH) == Z_STREAM_END ? z_.total_out : 0);
+    return out;
+  }
+
+ private:
+  z_stream z_{};
+  bool ready_;
+};
 
 struct Failure {
   HPDF_STATUS code = HPDF_OK;
@@ -34,6 +68,17 @@ Object* as_object(void* object) {
 }
 
 extern "C" {
+/// Called from C in the middle of a dictionary: what `set_entries` was given.
+static HPDF_STATUS write_entries(HPDF_Dict dict, HPDF_Stream stream) {
+  const auto& text = *static_cast<const std::string*>(dict->attr);
+  return HPDF_Stream_Write(stream, reinterpret_cast<const HPDF_BYTE*>(text.data()),
+                           static_cast<HPDF_UINT>(text.size()));
+}
+/// The same for a stream that was compressed here.
+static HPDF_STATUS write_filter(HPDF_Dict, HPDF_Stream stream) {
+  return HPDF_Stream_WriteStr(stream, "/Filter /FlateDecode\012");
+}
+
 /// Called from C: records, never throws.
 static void record_failure(HPDF_STATUS code, HPDF_STATUS detail, void* user_data) {
   auto* failure = static_cast<Failure*>(user_data);
@@ -46,6 +91,17 @@ static void record_failure(HPDF_STATUS code, HPDF_STATUS detail, void* user_data
 struct Objects::Library {
   Failure failure;
   HPDF_Doc doc = nullptr;
+  Deflater deflated;
+  std::deque<std::string> entries;  ///< where dictionaries point to: they stay in place
+
+  /// Compressed here: the library knows one level only, which takes twice as long to make what is
+  /// a twentieth smaller.
+  void fill(HPDF_Dict stream, std::string_view bytes, bool compress) {
+    stream->filter = HPDF_STREAM_FILTER_NONE;
+    const std::string packed = compress ? deflated(bytes) : std::string();
+    if (!packed.empty()) stream->write_fn = write_filter;
+    write(stream->stream, packed.empty() ? bytes : packed);
+  }
 
   void write(HPDF_Stream stream, std::string_view bytes) {
     if (bytes.empty()) return;
@@ -58,7 +114,6 @@ Objects::Objects() : library_(std::make_unique<Library>()) {
   library_->doc = HPDF_NewEx(record_failure, nullptr, nullptr, 0, &library_->failure);
   if (!ok()) return;
   library_->doc->pdf_version = HPDF_VER_17;
-  HPDF_SetCompressionMode(library_->doc, HPDF_COMP_ALL);
 }
 
 Objects::~Objects() {
@@ -92,9 +147,20 @@ Object* Objects::stream(std::string_view bytes, bool compress) {
   if (!ok()) return nullptr;
   HPDF_Dict made = HPDF_DictStream_New(library_->doc->mmgr, library_->doc->xref);
   if (made == nullptr || !ok()) return nullptr;
-  if (compress) made->filter = HPDF_STREAM_FILTER_FLATE_DECODE;
-  library_->write(made->stream, bytes);
+  library_->fill(made, bytes, compress);
   return as_object(made);
+}
+
+void Objects::set_entries(Object* dictionary, std::string entries) {
+  if (!ok() || dictionary == nullptr) return;
+  library_->entries.push_back(std::move(entries));
+  as_dict(dictionary)->attr = &library_->entries.back();
+  as_dict(dictionary)->write_fn = write_entries;
+}
+
+std::string Objects::reference(Object* indirect) {
+  if (!ok() || indirect == nullptr) return "null";
+  return std::to_string(as_dict(indirect)->header.obj_id & 0x00FFFFFF) + " 0 R";
 }
 
 Object* Objects::bytes(std::string value) {
@@ -171,7 +237,7 @@ Object* Objects::trailer() {
 Object* Objects::add_page(std::string_view operators) {
   HPDF_Page page = ok() ? HPDF_AddPage(library_->doc) : nullptr;
   if (page == nullptr || !ok()) return nullptr;
-  library_->write(static_cast<HPDF_PageAttr>(page->attr)->stream, operators);
+  library_->fill(static_cast<HPDF_PageAttr>(page->attr)->contents, operators, true);
   return as_object(page);
 }
 
@@ -188,6 +254,7 @@ std::optional<std::string> Objects::save(Diagnostics& out) {
   }
   std::string bytes;
   HPDF_Stream stream = library_->doc->stream;
+  bytes.reserve(stream->size);
   for (HPDF_UINT i = 0; i < HPDF_MemStream_GetBufCount(stream); ++i) {
     HPDF_UINT size = 0;
     const HPDF_BYTE* part = HPDF_MemStream_GetBufPtr(stream, i, &size);
@@ -207,6 +274,16 @@ std::string utf16_with_mark(std::string_view text) {
     }
   }
   return out;
+}
+
+std::string written_text(std::string_view text) {
+  if (!is_plain_ascii(text)) return "<" + to_hex(utf16_with_mark(text)) + ">";
+  std::string out = "(";
+  for (const char c : text) {
+    if (c == '(' || c == ')' || c == '\\') out += '\\';
+    out += c;
+  }
+  return out + ")";
 }
 
 bool is_plain_ascii(std::string_view text) {

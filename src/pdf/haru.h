@@ -27,6 +27,12 @@ class Objects {
   /// A dictionary with a number of its own: may be put in several places.
   Object* indirect();
   Object* stream(std::string_view bytes, bool compress = true);
+  /// The entries of a dictionary that has none, as they stand in the file ("/S/TD/P 12 0 R"): for
+  /// what there is one of for every cell, where an object for each entry would cost most of the
+  /// memory of a long document.
+  void set_entries(Object* dictionary, std::string entries);
+  /// "12 0 R", for such entries: of an object with a number of its own.
+  std::string reference(Object* indirect);
   /// A byte string.
   Object* bytes(std::string value);
   /// A text string: as it is where ASCII, else UTF-16 with its mark.
@@ -61,6 +67,8 @@ class Objects {
 
 /// Text as the bytes of a UTF-16 text string with its mark.
 std::string utf16_with_mark(std::string_view text);
+/// A text string as it stands in the file: "(CU1)", or <FEFF…>.
+std::string written_text(std::string_view text);
 /// Printable ASCII only.
 bool is_plain_ascii(std::string_view text);
 

@@ -1,5 +1,3 @@
-#include <algorithm>
-
 #include "base/text.h"
 #include "pdf/font_file.h"
 #include "pdf/pdf.h"
@@ -20,12 +18,13 @@ class EmbeddedMetrics final : public layout::FontMetrics {
   Pt width(Face face, Pt size, std::string_view text) const override {
     const FontFile& font = font_file(face);
     std::int64_t sum = 0;
-    const bool ascii = std::all_of(text.begin(), text.end(),
-                                   [](char c) { return static_cast<unsigned char>(c) < 0x80; });
-    if (ascii) {
-      for (const char c : text) sum += font.advance(font.glyph(static_cast<unsigned char>(c)));
-    } else {
-      for (const char32_t c : decode_utf8(text)) sum += font.advance(font.glyph(c));
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      const auto c = static_cast<unsigned char>(text[i]);
+      if (c >= 0x80) {
+        for (const char32_t one : decode_utf8(text.substr(i))) sum += font.advance(font.glyph(one));
+        break;
+      }
+      sum += font.advance(font.glyph(c));
     }
     return scaled(sum, size);
   }

@@ -84,15 +84,22 @@ void append_ranges(std::string& out, const std::vector<CodeRange>& ranges) {
 
 void Subset::use(char32_t code_point) {
   const GlyphId glyph = font_->glyph(code_point);
-  const auto place = std::lower_bound(glyphs_.begin(), glyphs_.end(), glyph);
-  if (glyph != 0 && (place == glyphs_.end() || *place != glyph)) glyphs_.insert(place, glyph);
+  if (glyph == 0 || (glyph < used_.size() && used_[glyph])) return;
+  if (used_.empty()) used_.resize(static_cast<std::size_t>(font_->glyph_count()));
+  used_[glyph] = true;
+  glyphs_.insert(std::lower_bound(glyphs_.begin(), glyphs_.end(), glyph), glyph);
+  numbers_.clear();
 }
 
 GlyphId Subset::number(char32_t code_point) const {
   const GlyphId glyph = font_->glyph(code_point);
-  const auto place = std::lower_bound(glyphs_.begin(), glyphs_.end(), glyph);
-  if (glyph == 0 || place == glyphs_.end() || *place != glyph) return 0;
-  return static_cast<GlyphId>(place - glyphs_.begin() + 1);
+  if (glyph == 0 || glyph >= used_.size()) return 0;
+  if (numbers_.empty()) {
+    numbers_.resize(used_.size());
+    for (std::size_t i = 0; i < glyphs_.size(); ++i)
+      numbers_[glyphs_[i]] = static_cast<GlyphId>(i + 1);
+  }
+  return numbers_[glyph];
 }
 
 std::string Subset::name() const {

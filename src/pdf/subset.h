@@ -36,6 +36,8 @@ class Subset {
   layout::Face face_;
   const FontFile* font_;
   std::vector<GlyphId> glyphs_;  ///< numbers in the face, ascending
+  std::vector<bool> used_;       ///< the same by number in the face; empty: none
+  mutable std::vector<GlyphId> numbers_;  ///< new number by number in the face; made when asked for
 };
 
 }  // namespace ohmleaf::pdf

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "base/text.h"
+#include "pdf/haru.h"
 
 namespace ohmleaf::pdf {
 namespace {
@@ -39,6 +40,10 @@ class TextCheck {
     const auto index = static_cast<std::size_t>(frame.face);
     if (frame.text.empty()) return;
     if (index >= subsets_.size()) return fail("pdf-face", "text asks for a face that is not there");
+    if (is_plain_ascii(frame.text)) {
+      plain(frame.text, subsets_[index], frame.face);
+      return;
+    }
     if (!valid_utf8(frame.text, "the text of a page")) return;
     subsets_[index].use(U' ');  // may be set between lines (content.h)
     for (const char32_t c : decode_utf8(frame.text)) {
@@ -49,6 +54,18 @@ class TextCheck {
       } else {
         subsets_[index].use(c);
       }
+    }
+  }
+
+  /// What most text is: valid, and with nothing that is forbidden.
+  void plain(std::string_view text, Subset& subset, Face face) {
+    subset.use(U' ');
+    for (const char one : text) {
+      const auto c = static_cast<unsigned char>(one);
+      if (subset.font().glyph(c) == 0)
+        missing(c, face);
+      else
+        subset.use(c);
     }
   }
 

@@ -35,6 +35,8 @@ class StructureWriter {
     for (std::size_t i = 0; i < parts_.elements.size(); ++i)
       elements_.push_back(objects_.indirect());
     if (!objects_.ok()) return;
+    for (Object* element : elements_) references_.push_back(objects_.reference(element));
+    for (Object* page : pages_) page_references_.push_back(objects_.reference(page));
     objects_.put(root, "K", elements_[0]);
     Object* notes = objects_.array();
     for (std::size_t i = 0; i < elements_.size(); ++i) write_element(i, root, notes);
@@ -49,26 +51,35 @@ class StructureWriter {
     const layout::Node& node = parts_.document.nodes[index];
     const Element& element = parts_.elements[index];
     Object* dict = elements_[index];
-    objects_.put_name(dict, "S", std::string(role_name(node.role)));
-    objects_.put(dict, "P", index == 0 ? root : elements_[static_cast<std::size_t>(node.parent)]);
-    if (element.page) objects_.put(dict, "Pg", pages_[*element.page]);
-    if (!node.alt.empty()) objects_.put(dict, "Alt", objects_.text(one_line(node.alt)));
+    std::string entries = "/S/" + std::string(role_name(node.role)) + "/P ";
+    entries += index == 0 ? objects_.reference(root)
+                          : references_[static_cast<std::size_t>(node.parent)];
+    if (const auto page = page_of(index)) entries += "/Pg " + page_references_[*page];
+    if (!node.alt.empty()) entries += "/Alt" + written_text(one_line(node.alt));
     if (node.role == layout::Role::note) {
       // Every note has an identifier of its own; numbers of one length stay sorted in the tree.
       const std::string id = fmt::format("note-{:08}", index);
-      objects_.put(dict, "ID", objects_.text(id));
+      entries += "/ID" + written_text(id);
       objects_.push(notes, objects_.text(id));
       objects_.push(notes, dict);
     }
-    if (is_seal(index)) write_field(dict);
-    write_attributes(dict, node, element);
+    if (is_seal(index)) entries += field();
+    entries += attributes(node, element);
     if (element.kids.size() == 1) {
-      objects_.put(dict, "K", kid(element.kids[0], element));
+      entries += "/K " + kid(element.kids[0], element);
     } else if (!element.kids.empty()) {
-      Object* kids = objects_.array();
-      objects_.put(dict, "K", kids);
-      for (const Kid& k : element.kids) objects_.push(kids, kid(k, element));
+      entries += "/K[";
+      for (const Kid& k : element.kids) entries += (entries.back() == '[' ? "" : " ") + kid(k, element);
+      entries += "]";
     }
+    objects_.set_entries(dict, entries + "\n");
+  }
+
+  /// An element's own page; a field's is that of its line.
+  std::optional<std::size_t> page_of(std::size_t index) const {
+    if (is_seal(index))
+      if (const auto place = place_of(parts_.document, parts_.document.seal->line)) return place->page;
+    return parts_.elements[index].page;
   }
 
   bool is_seal(std::size_t index) const {
@@ -77,53 +88,37 @@ class StructureWriter {
   }
 
   /// A form field's element has its widget and nothing else in it (ISO 32000-1, 14.8.4.5).
-  void write_field(Object* dict) {
-    Object* reference = objects_.dictionary();
-    objects_.put_name(reference, "Type", "OBJR");
-    objects_.put(reference, "Obj", widget_);
-    objects_.put(dict, "K", reference);
-    if (const auto place = place_of(parts_.document, parts_.document.seal->line))
-      objects_.put(dict, "Pg", pages_[place->page]);
+  std::string field() const {
+    return "/K<</Type/OBJR/Obj " + objects_.reference(widget_) + ">>";
   }
 
   /// The short form, a bare number, serves for sequences on the element's own page.
-  Object* kid(const Kid& kid, const Element& element) {
-    if (!objects_.ok()) return nullptr;
-    if (kid.element) return elements_[kid.index];
-    if (kid.page == element.page) {
-      return objects_.number(static_cast<std::int64_t>(kid.index));
-    }
-    Object* reference = objects_.dictionary();
-    objects_.put_name(reference, "Type", "MCR");
-    objects_.put(reference, "Pg", pages_[kid.page]);
-    objects_.put_number(reference, "MCID", static_cast<std::int64_t>(kid.index));
-    return reference;
+  std::string kid(const Kid& kid, const Element& element) const {
+    if (kid.element) return references_[kid.index];
+    if (kid.page == element.page) return std::to_string(kid.index);
+    return "<</Type/MCR/Pg " + page_references_[kid.page] + "/MCID " + std::to_string(kid.index) +
+           ">>";
   }
 
-  void write_attributes(Object* dict, const layout::Node& node, const Element& element) {
+  static std::string attributes(const layout::Node& node, const Element& element) {
     if (element.box) {
-      Object* attributes = objects_.dictionary();
-      objects_.put(dict, "A", attributes);
-      objects_.put_name(attributes, "O", "Layout");
-      Object* box = objects_.array();
-      objects_.put(attributes, "BBox", box);
+      std::string out = "/A<</O/Layout/BBox[";
       // Whole points, outwards: what is inside stays inside.
       for (const std::int64_t side :
            {floor_points(element.box->left), floor_points(element.box->bottom),
             -floor_points(-element.box->right), -floor_points(-element.box->top)}) {
-        objects_.push_number(box, side);
+        out += std::to_string(side) + " ";
       }
-      return;
+      return out + "]>>";
     }
     const bool header = node.role == layout::Role::header_cell;
-    if (!header && node.role != layout::Role::cell) return;
-    if (!header && node.column_span == 1 && node.row_span == 1) return;
-    Object* attributes = objects_.dictionary();
-    objects_.put(dict, "A", attributes);
-    objects_.put_name(attributes, "O", "Table");
-    if (header) objects_.put_name(attributes, "Scope", scope_name(node.scope));
-    if (node.column_span != 1) objects_.put_number(attributes, "ColSpan", node.column_span);
-    if (node.row_span != 1) objects_.put_number(attributes, "RowSpan", node.row_span);
+    if (!header && node.role != layout::Role::cell) return {};
+    if (!header && node.column_span == 1 && node.row_span == 1) return {};
+    std::string out = "/A<</O/Table";
+    if (header) out += "/Scope/" + scope_name(node.scope);
+    if (node.column_span != 1) out += "/ColSpan " + std::to_string(node.column_span);
+    if (node.row_span != 1) out += "/RowSpan " + std::to_string(node.row_span);
+    return out + ">>";
   }
 
   void write_parent_tree(Object* root) {
@@ -151,6 +146,8 @@ class StructureWriter {
   const std::vector<Object*>& pages_;
   Object* widget_;
   std::vector<Object*> elements_;
+  std::vector<std::string> references_;       ///< "12 0 R" of each element
+  std::vector<std::string> page_references_;  ///< of each page
 };
 
 }  // namespace

@@ -12,6 +12,11 @@ namespace ohmleaf::record {
 
 /// Far beyond any job, near enough to keep a hostile file from costing hours.
 inline constexpr std::size_t kMostTables = 1000, kMostTexts = 200;
+/// A schedule of circuits may be that of a whole estate.
+template <class R>
+inline constexpr std::size_t most_tables = kMostTables;
+template <>
+inline constexpr std::size_t most_tables<Circuit> = 10'000;
 
 /// A list of texts; one text alone is a list of one.
 template <>
@@ -194,7 +199,7 @@ struct Codec<std::vector<R>> {
       read_one(in, value, node, out);
     } else if (!node.is_array()) {
       in.wrong_type(value, "a list of tables", "Write its heading with double brackets: [[…]].");
-    } else if (!too_many(in, value, kMostTables)) {
+    } else if (!too_many(in, value, most_tables<R>)) {
       for (const TomlNode& element : node.children)
         if (element.is_table())
           read_one(in, value, element, out);

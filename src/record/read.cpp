@@ -13,7 +13,7 @@ namespace ohmleaf::record {
 namespace {
 
 constexpr std::string_view kFormat = "1";
-constexpr std::size_t kMostBytes = 2u << 20;  // a thousand circuits, far more than a job has
+constexpr std::size_t kMostBytes = 16u << 20;  // ten thousand circuits, far more than a job has
 
 /// False where the file is of a newer format: what else it says cannot be understood.
 bool check_format(Reader& in, const TomlNode& root) {

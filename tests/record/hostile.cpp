@@ -20,16 +20,16 @@ std::string repeated(const std::string& piece, std::size_t bytes) {
 
 TEST_CASE("more than a job can need is refused at the one too many") {
   std::string circuits;
-  for (int i = 0; i < 1001; ++i)
+  for (int i = 0; i < 10'001; ++i)
     circuits +=
         "[[circuit]]\nref = \"" + std::to_string(i + 2) + "\"\nname = \"x\"\ntype = \"radial\"\n";
-  CHECK(run_job(kSmallJob + circuits).all() == "4013:1 too-many: circuit has 1002 entries");
+  CHECK(run_job(kSmallJob + circuits).all() == "40013:1 too-many: circuit has 10002 entries");
   std::string texts = "\"x\"";
   for (int i = 0; i < 200; ++i) texts += ", \"x\"";
   CHECK(run_job(replaced(kSmallJob, "board = \"CU1\"", "feeds = [" + texts + "]")).all() ==
         "11:1010 too-many: feeds has 201 entries");
-  CHECK(run_job("format = 1\n" + repeated("# a comment line of some length\n", 3u << 20)).all() ==
-        "1:1 file-too-large: the file is larger than 2 MiB");
+  CHECK(run_job("format = 1\n" + repeated("# a comment line of some length\n", 17u << 20)).all() ==
+        "1:1 file-too-large: the file is larger than 16 MiB");
 }
 
 TEST_CASE("a file full of errors is answered soon, and not with all of them") {
