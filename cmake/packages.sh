@@ -6,10 +6,10 @@ set -eu
 build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11-dev
   nlohmann-json3-dev libssl-dev libsqlite3-dev libutf8proc-dev libpng-dev
   libjpeg-dev libqpdf-dev libzip-dev pkg-config"
-test="doctest-dev poppler-utils qpdf mupdf-tools openssl strace binutils jq xz-utils git clang-tidy
+test="doctest-dev python3-jsonschema mandoc man-db zsh fish poppler-utils qpdf mupdf-tools openssl strace binutils jq xz-utils git clang-tidy
   clang-14 libclang-rt-14-dev ccache python3 tmux"
 
-long="valgrind debootstrap e2fsprogs mount curl python3-jsonschema"
+long="valgrind debootstrap e2fsprogs mount curl lintian librsvg2-bin"
 
 case "${1:-}" in
   build) wanted="$build" ;;

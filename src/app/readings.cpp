@@ -1,23 +1,12 @@
 #include "app/readings.h"
 
+#include "base/csv.h"
 #include "base/text.h"
 #include "checks/check.h"
 #include "record/read.h"
 
 namespace ohmleaf::app {
 namespace {
-
-std::string quoted(const std::string& text) {
-  if (text.find_first_of("\",\r\n") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? "\"\"" : std::string(1, c);
-  return out + "\"";
-}
-
-void add_row(std::string& csv, const std::vector<std::string>& cells) {
-  for (std::size_t i = 0; i < cells.size(); ++i) csv += (i > 0 ? "," : "") + quoted(cells[i]);
-  csv += "\r\n";
-}
 
 /// Only what was read off an instrument or written down for one: a rule has no reading.
 void add_readings(std::string& csv, const archive::Record& r, const record::Job& job,
@@ -26,10 +15,10 @@ void add_readings(std::string& csv, const archive::Record& r, const record::Job&
     if (f.reading.empty() || f.cell.empty()) continue;
     const record::Circuit* c =
         f.circuit < 0 ? nullptr : &job.circuits[static_cast<std::size_t>(f.circuit)];
-    add_row(csv, {r.number, std::to_string(r.revision), job.date ? job.date->iso() : "",
-                  job.premises.value_or(""), c ? c->board.value_or("") : "",
-                  c ? c->ref.value_or("") : "", c ? c->name.value_or("") : "", f.cell, f.subject,
-                  f.reading, f.limit, std::string(checks::name(f.verdict))});
+    csv += csv_row({r.number, std::to_string(r.revision), job.date ? job.date->iso() : "",
+                    job.premises.value_or(""), c ? c->board.value_or("") : "",
+                    c ? c->ref.value_or("") : "", c ? c->name.value_or("") : "", f.cell, f.subject,
+                    f.reading, f.limit, std::string(checks::name(f.verdict))});
   }
 }
 
@@ -39,8 +28,8 @@ std::optional<std::string> readings_csv(const archive::Archive& store,
                                         const std::vector<archive::Record>& records,
                                         Diagnostics& out) {
   std::string csv;
-  add_row(csv, {"certificate", "revision", "date", "premises", "board", "circuit", "circuit_name",
-                "cell", "subject", "reading", "limit", "verdict"});
+  csv += csv_row({"certificate", "revision", "date", "premises", "board", "circuit", "circuit_name",
+                  "cell", "subject", "reading", "limit", "verdict"});
   for (const archive::Record& r : records) {
     if (r.expired) continue;
     Sources sources;

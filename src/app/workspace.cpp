@@ -31,14 +31,23 @@ fs::path as_seen(const fs::path& found) {
   return ec || near.empty() || near.native().size() > found.native().size() ? found : near;
 }
 
+/// The profile in the user's own folder; empty where there is no such folder.
+fs::path usual_profile(const Places& places) {
+  return places.config_home.empty() ? fs::path() : places.config_home / "ohmleaf" / kProfile;
+}
+
 std::optional<fs::path> profile_for(const fs::path& folder, const Places& places,
                                     Diagnostics& out) {
   if (places.installer) return *places.installer;
   if (auto found = find_upwards(folder, kProfile)) return as_seen(*found);
+  std::error_code ec;
+  const fs::path usual = usual_profile(places);
+  if (!usual.empty() && fs::exists(usual, ec)) return usual;
+  const std::string own_place = usual.empty() ? "" : ", or at " + usual.string();
   out.error("no-installer", {},
             "no installer.toml was found in " + folder.string() + " or in any folder above it",
-            {"Put your installer.toml in the folder that holds your jobs, or name it with "
-             "--installer FILE; `ohmleaf start installer` begins one."});
+            {"Put your installer.toml in the folder that holds your jobs" + own_place +
+             ", or name it with --installer FILE; `ohmleaf start installer` begins one."});
   return std::nullopt;
 }
 
@@ -128,7 +137,12 @@ std::optional<fs::path> installer_path_for(const fs::path& folder, const Places&
 }
 
 fs::path archive_beside(const fs::path& profile, const Places& places) {
-  return places.archive.value_or(beside(profile, "archive"));
+  if (places.archive) return *places.archive;
+  // Certificates are no configuration: those of the profile in the user's own folder lie where his
+  // data lie.
+  if (!places.data_home.empty() && profile == usual_profile(places))
+    return places.data_home / "ohmleaf" / "archive";
+  return beside(profile, "archive");
 }
 
 std::optional<fs::path> archive_root(const Places& places, Diagnostics& out) {

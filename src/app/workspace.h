@@ -21,6 +21,9 @@ struct Places {
   std::filesystem::path data_folder;               ///< holds forms/
   std::optional<std::string> theme;                ///< instead of the one in installer.toml
   std::optional<std::string> language;             ///< instead of the job's or the installer's
+  /// The user's own folders, by the XDG base directory specification; empty where there are none.
+  std::filesystem::path config_home;  ///< ohmleaf/installer.toml in it, where none is found upwards
+  std::filesystem::path data_home;    ///< ohmleaf/archive in it is the archive of that profile
 };
 
 /// A job read with the profile it belongs to. Immutable once loaded.
@@ -38,8 +41,8 @@ struct Workspace {
   Span language_span;    ///< where it was chosen; not valid for the command line
 };
 
-/// Reads a job (a file, or a folder that holds job.toml), finds its installer.toml, reads that,
-/// and checks the references between them. Every error of all three steps goes to `out`.
+/// Reads a job (a file, or a folder that holds job.toml), finds its installer.toml (by walking up,
+/// else in the user's own folder), reads that, and checks the references between them. Every error of all three steps goes to `out`.
 std::optional<Workspace> load(const std::filesystem::path& job, const Places& places,
                               Sources& sources, Diagnostics& out);
 

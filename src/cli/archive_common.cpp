@@ -26,6 +26,7 @@ std::string job_id_at(const std::filesystem::path& path, const app::Places& plac
 std::optional<archive::Archive> open_archive(Environment& e, const Common& c, Diagnostics& out) {
   const auto root = app::archive_root(places_of(c, e), out);
   if (!root) return std::nullopt;
+  tell(e, c, "archive", *root);
   return archive::Archive::open(*root, out);
 }
 
@@ -97,10 +98,6 @@ std::string record_text(const archive::Record& r, int width) {
     text += line(r.withdrawn ? "withdrawn" : "replaces",
                  (r.withdrawn ? r.issued.date().words() : r.replaces) + ": " + r.reason);
   return text + line("file", (r.folder / "certificate.pdf").string());
-}
-
-void add_examples(Command& command, const std::string& examples) {
-  command.footer("Examples:\n" + examples);
 }
 
 }  // namespace ohmleaf::cli

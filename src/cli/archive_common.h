@@ -33,9 +33,6 @@ Json record_json(const archive::Record& record);
 std::string record_name(const archive::Record& record);
 std::string record_text(const archive::Record& record, int width);
 
-/// Examples, shown below the options by --help.
-void add_examples(Command& command, const std::string& examples);
-
 void add_find(Command& app, Environment& environment, int& exit_code);
 void add_show(Command& app, Environment& environment, int& exit_code);
 void add_withdraw(Command& app, Environment& environment, int& exit_code);

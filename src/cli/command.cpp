@@ -1,6 +1,7 @@
 #include "cli/command.h"
 
 #include "base/json.h"
+#include "base/text.h"
 #include "cli/diagnostic_text.h"
 #include "cli/report_json.h"
 
@@ -19,9 +20,13 @@ void add_common(Command& command, Common& c, unsigned which) {
                        "Colours and type of the pages (default: the theme in installer.toml)")
         ->type_name("THEME");
   if ((which & kJson) != 0) command.add_flag("--json", c.json, "Report as JSON on standard output");
+  if ((which & kCsv) != 0)
+    command.add_flag("--csv", c.csv, "Report as CSV on standard output, one row for each");
   if ((which & kVolume) != 0) {
-    command.add_flag("-q,--quiet", c.quiet, "Only the last line");
-    command.add_flag("-v,--verbose", c.verbose, "Passing readings too, each with its limit");
+    command.add_flag("-q,--quiet", c.quiet, "Only the lines that count");
+    command.add_flag("-v,--verbose", c.verbose,
+                     "More: what passes too, each with its limit; which profile and archive were "
+                     "used");
   }
   if ((which & kLanguage) != 0)
     command.add_option("--language", c.language,
@@ -32,6 +37,10 @@ void add_common(Command& command, Common& c, unsigned which) {
       ->one_of({"auto", "always", "never"});
 }
 
+void add_examples(Command& command, const std::string& examples) {
+  command.footer("Examples:\n" + examples);
+}
+
 app::Places places_of(const Common& c, const Environment& e) {
   app::Places p;
   if (!c.installer.empty()) p.installer = c.installer;
@@ -39,6 +48,8 @@ app::Places places_of(const Common& c, const Environment& e) {
   if (!c.theme.empty()) p.theme = c.theme;
   if (!c.language.empty()) p.language = c.language;
   p.data_folder = e.data_folder;
+  p.config_home = e.config_home;
+  p.data_home = e.data_home;
   return p;
 }
 
@@ -52,6 +63,22 @@ int say(Environment& e, std::string_view text, int code) {
   if (e.out(text)) return code;
   e.err("ohmleaf: error: standard output could not be written (closed, or the disk is full)\n");
   return kSystem;
+}
+
+int report(Environment& e, const Common& c, const std::string& text, int code) {
+  if (!c.quiet) return say(e, text, code);
+  std::string heads;
+  for (const std::string_view line : split(text, '\n'))
+    if (!line.empty() && !line.starts_with(' ')) heads += std::string(line) + "\n";
+  return say(e, heads, code);
+}
+
+void tell(Environment& e, const Common& c, std::string_view what,
+          const std::filesystem::path& where) {
+  if (!c.verbose || c.json || c.csv) return;
+  std::error_code ec;
+  const auto whole = std::filesystem::absolute(where, ec);
+  e.err("ohmleaf: " + std::string(what) + ": " + visible((ec ? where : whole).string()) + "\n");
 }
 
 namespace {

@@ -21,6 +21,7 @@ struct Common {
   std::string language;
   std::string color = "auto";
   bool json = false;
+  bool csv = false;
   bool quiet = false;
   bool verbose = false;
 };
@@ -31,16 +32,27 @@ enum CommonFlags : unsigned {
   kJson = 4,
   kVolume = 8,
   kTheme = 16,
-  kLanguage = 32
+  kLanguage = 32,
+  kCsv = 256
 };
 /// Adds the options of `which` (and always --color) to a command.
 void add_common(Command& command, Common& common, unsigned which);
+
+/// Examples, one a line with two spaces before it: below the options in --help, in the manual, and
+/// each run by the tests.
+void add_examples(Command& command, const std::string& examples);
 
 app::Places places_of(const Common& common, const Environment& environment);
 Style style_for(const Common& common, const Environment& environment, bool error_stream);
 
 /// Prints to standard output; kSystem where that fails, else `code`.
 int say(Environment& environment, std::string_view text, int code = kFine);
+/// Prints a report whose details are set in: all of it, or with --quiet the lines that are not.
+int report(Environment& environment, const Common& common, const std::string& text,
+           int code = kFine);
+/// With --verbose: what a command works with ("archive", its path), on standard error.
+void tell(Environment& environment, const Common& common, std::string_view what,
+          const std::filesystem::path& where);
 /// Prints all diagnostics to standard error and gives the exit code they ask for.
 int complain(Environment& environment, const Diagnostics& diagnostics, const Sources& sources,
              const Common& common);
@@ -56,5 +68,8 @@ void add_issue(Command& app, Environment& environment, int& exit_code);
 void add_forms(Command& app, Environment& environment, int& exit_code);
 void add_keys(Command& app, Environment& environment, int& exit_code);
 void add_extract(Command& app, Environment& environment, int& exit_code);
+void add_schema(Command& app, Environment& environment, int& exit_code);
+void add_needs(Command& app, Environment& environment, int& exit_code);
+void add_manual(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

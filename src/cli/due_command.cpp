@@ -6,6 +6,7 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "cli/archive_common.h"
+#include "cli/csv_report.h"
 
 namespace ohmleaf::cli {
 namespace {
@@ -113,8 +114,10 @@ int run_due(Environment& e, const DueOptions& o) {
     return refuse(e, o.common, out, sources);
   complain(e, out, sources, o.common);
   const Date today = e.now().date();
-  return say(e, o.common.json ? due_json(list, today).dump() + "\n"
-                              : due_text(list, today, text_width(e)));
+  const Json json = due_json(list, today);
+  if (o.common.csv) return say(e, csv_of(*json.find("due")));
+  if (o.common.json) return say(e, json.dump() + "\n");
+  return report(e, o.common, due_text(list, today, text_width(e)));
 }
 
 }  // namespace
@@ -129,7 +132,7 @@ void add_due(Command& app, Environment& e, int& exit_code) {
   c->add_option("--from", o->from, "First day, year-month-day")->type_name("DATE");
   c->add_option("--to", o->to, "Last day, year-month-day")->type_name("DATE");
   c->add_option("--ical", o->ical, "Write a calendar file as well (iCalendar)")->type_name("FILE");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kCsv | kVolume);
   add_examples(
       *c,
       "  ohmleaf due --within 6m\n  ohmleaf due --from 2027-01-01 --to 2027-12-31 --ical due.ics");

@@ -28,6 +28,9 @@ struct Environment {
   bool no_color = false;             ///< NO_COLOR is set
   int columns = 80;
   std::filesystem::path data_folder; ///< where forms/ stands: share/ohmleaf or the source tree
+  std::filesystem::path config_home;  ///< XDG_CONFIG_HOME, else ~/.config; empty: none
+  std::filesystem::path data_home;    ///< XDG_DATA_HOME, else ~/.local/share; empty: none
+  bool unicode = true;                ///< the terminal shows more than ASCII
   std::filesystem::path scratch_folder = "/tmp";  ///< for what is made and thrown away (TMPDIR)
 };
 

@@ -46,7 +46,7 @@ int report(Environment& e, const ExpireOptions& o, const archive::IssueResult& r
         "number, dates and reason are all that is left here; copies of the archive, "
         "and what a disk keeps of deleted files, are yours to clear",
         "  next      ", "            ", text_width(e));
-  return say(e, text);
+  return report(e, o.common, text);
 }
 
 int run_expire(Environment& e, const ExpireOptions& o) {
@@ -83,8 +83,8 @@ void add_expire(Command& app, Environment& e, int& exit_code) {
   c->add_option("--by", o->by, "Who removes it: a key of [person] (default: the only one)")
       ->type_name("KEY");
   c->add_flag("--early", o->early, "Although the time to keep it has not ended");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
-  add_examples(*c, "  ohmleaf expire HL-0001 --reason \"kept for 15 years\"");
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
+  add_examples(*c, "  ohmleaf expire HL-0001 --reason \"kept for 15 years\" --by rh");
   c->callback([o, &e, &exit_code] { exit_code = run_expire(e, *o); });
 }
 

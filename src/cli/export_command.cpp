@@ -55,7 +55,7 @@ int report(Environment& e, const ExportOptions& o, const std::vector<archive::Re
     text += "  package   " + visible(o.to) +
             "\n  check     in its folder: sha512sum -c manifest-sha512.txt\n";
   if (!o.readings.empty()) text += "  readings  " + visible(o.readings) + "\n";
-  return say(e, text);
+  return ohmleaf::cli::report(e, o.common, text);
 }
 
 bool write_all(const archive::Archive& store, const ExportOptions& o,
@@ -109,7 +109,7 @@ int run_import(Environment& e, const ImportOptions& o) {
                      std::to_string(result->already) + "\n";
   for (const std::string& note : result->notes)
     text += wrapped(visible(note), "  note      ", "            ", text_width(e));
-  return say(e, text);
+  return ohmleaf::cli::report(e, o.common, text);
 }
 
 }  // namespace
@@ -127,7 +127,7 @@ void add_export(Command& app, Environment& e, int& exit_code) {
       ->type_name("FOLDER|FILE.zip");
   c->add_option("--readings", o->readings, "Every reading as CSV, one a row")
       ->type_name("FILE.csv");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*c,
                "  ohmleaf export HL-0001 --to for-the-client.zip\n"
                "  ohmleaf export --find brindle cross --to bag\n"
@@ -141,7 +141,7 @@ void add_export(Command& app, Environment& e, int& exit_code) {
   m->add_option("package", i->from, "The folder or zip file")
       ->required()
       ->type_name("BAG|FILE.zip");
-  add_common(*m, i->common, kInstaller | kArchive | kJson);
+  add_common(*m, i->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*m, "  ohmleaf import whole-archive.zip");
   m->callback([i, &e, &exit_code] { exit_code = run_import(e, *i); });
 }

@@ -107,11 +107,14 @@ void add_extract(Command& app, Environment& e, int& exit_code) {
   auto o = std::make_shared<ExtractOptions>();
   Command* c = app.add_subcommand(
       "extract", "Give back the job, profile and forms that a certificate carries, byte for byte");
-  c->footer("Example: ohmleaf extract certificate.pdf job.toml > job.toml");
+  add_examples(*c,
+               "  ohmleaf extract certificate.pdf\n"
+               "  ohmleaf extract certificate.pdf --to folder\n"
+               "  ohmleaf extract certificate.pdf job.toml > job.toml");
   c->add_option("certificate", o->certificate, "The PDF")->required()->type_name("PDF");
   c->add_option("name", o->name, "Only this file, to standard output")->type_name("NAME");
   c->add_option("--to", o->to, "Write every file into this folder")->type_name("FOLDER");
-  add_common(*c, o->common, kJson);
+  add_common(*c, o->common, kJson | kVolume);
   c->callback([o, &e, &exit_code] { exit_code = run_extract(e, *o); });
 }
 

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "cli/archive_common.h"
+#include "cli/csv_report.h"
 #include "cli/progress.h"
 
 namespace ohmleaf::cli {
@@ -46,7 +47,24 @@ bool has_open_observation(const archive::Record& r) {
   return !r.withdrawn && !r.expired && !fact(r, "observation").empty();
 }
 
+/// One row a certificate, its facts as columns: what a fact's name has several of is joined.
+std::string records_csv(const std::vector<archive::Record>& records) {
+  Json list = Json::array();
+  for (const archive::Record& r : records) {
+    Json whole = record_json(r), row = Json::object();
+    for (const auto& [name, value] : *whole.as_object())
+      if (name != "facts") row.set(name, value);
+    for (const auto& [name, value] : r.facts) {
+      const std::string before = row.text(name);
+      row.set(name, before.empty() ? value : before + "; " + value);
+    }
+    list.push(std::move(row));
+  }
+  return csv_of(list);
+}
+
 int answer(Environment& e, const FindOptions& o, const std::vector<archive::Record>& records) {
+  if (o.common.csv) return say(e, records_csv(records));
   if (o.common.json) {
     Json list = Json::array();
     for (const auto& r : records) list.push(record_json(r));
@@ -60,7 +78,7 @@ int answer(Environment& e, const FindOptions& o, const std::vector<archive::Reco
     text = o.words.empty()
                ? "The archive holds no such certificate.\n"
                : "No certificate holds all of these words. Try fewer, or part of one.\n";
-  return say(e, text);
+  return report(e, o.common, text);
 }
 
 int run_find(Environment& e, const FindOptions& o) {
@@ -102,7 +120,7 @@ void add_find(Command& app, Environment& e, int& exit_code) {
   c->add_option("--from", o->from, "First day of the job, year-month-day")->type_name("DATE");
   c->add_option("--to", o->to, "Last day of the job, year-month-day")->type_name("DATE");
   c->add_flag("--rebuild-index", o->rebuild, "First make the search index anew from the files");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kCsv | kVolume);
   add_examples(*c,
                "  ohmleaf find brindle cross\n  ohmleaf find --serial 20418\n"
                "  ohmleaf find --client okonjo --from 2026-01-01 --to 2026-12-31");

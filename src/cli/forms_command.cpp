@@ -136,7 +136,7 @@ int run_list(Environment& e, const FormsOptions& o) {
   if (o.paths && !o.common.json)
     return say(e, paths_text(style_for(o.common, e, false), text_width(e)));
   const app::StationeryList all = app::list_stationery(places_of(o.common, e));
-  if (!o.common.json) return say(e, list_text(all, style_for(o.common, e, false)));
+  if (!o.common.json) return report(e, o.common, list_text(all, style_for(o.common, e, false)));
   Json j = Json::object();
   j.set("format", 1).set("documents", files_json(all.documents));
   j.set("themes", files_json(all.themes)).set("languages", files_json(all.languages));
@@ -195,7 +195,10 @@ void add_forms(Command& app, Environment& e, int& exit_code) {
       "List documents, themes, languages, and what a form may bind; check a file of yours");
   c->add_option("--check", o->check, "Check one form, theme or words file")->type_name("FILE");
   c->add_flag("--paths", o->paths, "Every path that a form may bind, with its meaning and unit");
-  add_common(*c, o->common, kInstaller | kJson);
+  add_common(*c, o->common, kInstaller | kJson | kVolume);
+  add_examples(
+      *c,
+      "  ohmleaf forms\n  ohmleaf forms --paths\n  ohmleaf forms --check forms/minor-works.toml");
   c->callback(
       [o, &e, &exit_code] { exit_code = o->check.empty() ? run_list(e, *o) : run_check(e, *o); });
 }

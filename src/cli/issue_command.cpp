@@ -52,7 +52,8 @@ int report_issued(Environment& e, const IssueOptions& o, const app::IssueOutcome
   for (const std::string& note : r.notes) text += wrapped(visible(note), "  note      ", "            ", text_width(e));
   text += std::string("  next      ") + (outcome.signed_by.empty() ? "sign it, and " : "") +
           "hand the client a copy; `ohmleaf verify` proves the archive unchanged\n";
-  return say(e, o.common.json ? result_json(outcome, true).dump() + "\n" : text, code);
+  if (o.common.json) return say(e, result_json(outcome, true).dump() + "\n", code);
+  return report(e, o.common, text, code);
 }
 
 int report_blocked(Environment& e, const IssueOptions& o, const app::Workspace& w,
@@ -112,6 +113,8 @@ int run_issue(Environment& e, const IssueOptions& o, bool revise) {
   Diagnostics out;
   const auto w = app::load(o.job, places_of(o.common, e), sources, out);
   if (!w) return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
+  tell(e, o.common, "profile", w->installer_path);
+  tell(e, o.common, "archive", w->archive_root);
   std::optional<seal::Key> key;
   // Nobody is asked for a password while the job's own findings stand in the way.
   if (!o.signing.key.empty() && checks::check(w->job, w->installer).issuable()) {
@@ -143,7 +146,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   c->add_option("job", o->job, "Job file, or the folder that holds job.toml")->required()->type_name("JOB");
   c->add_option("--copy", o->copy, "Write a copy of the PDF here as well")->type_name("FILE");
   add_signing(*c, o->signing);
-  add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kTheme | kLanguage | kVolume);
   add_examples(*c,
                "  ohmleaf issue sewing-workshop\n  ohmleaf issue sewing-workshop --copy certificate.pdf\n"
                "  ohmleaf issue sewing-workshop --sign my-key.p12");
@@ -156,7 +159,7 @@ void add_issue(Command& app, Environment& e, int& exit_code) {
   v->add_option("--reason", r->reason, "Why it is replaced; kept for ever")->required()->type_name("TEXT");
   v->add_option("--copy", r->copy, "Write a copy of the PDF here as well")->type_name("FILE");
   add_signing(*v, r->signing);
-  add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme | kLanguage);
+  add_common(*v, r->common, kInstaller | kArchive | kJson | kTheme | kLanguage | kVolume);
   add_examples(*v, "  ohmleaf revise HL-0001 sewing-workshop --reason \"the client's name was misspelt\"");
   v->callback([r, &e, &exit_code] { exit_code = run_issue(e, *r, true); });
 }

@@ -145,7 +145,7 @@ void add_keys(Command& app, Environment& e, int& exit_code) {
       ->one_of({"rsa", "ec"});
   add_password_fd(*c, o->password_fd);
   add_common(*c, o->common, kInstaller | kJson);
-  add_examples(*c, "  ohmleaf keys my-key.p12\n  ohmleaf keys my-key.p12 --name \"R. Hollins\"");
+  add_examples(*c, "  ohmleaf keys my-key.p12 --by rh\n  ohmleaf keys my-key.p12 --name \"R. Hollins\"");
   c->callback([o, &e, &exit_code] { exit_code = run_keys(e, *o); });
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "cli/command.h"
+#include "cli/csv_report.h"
 #include "cli/limits_answer.h"
 #include "limits/rows.h"
 
@@ -19,7 +20,8 @@ struct OptionInfo {
 struct QuestionInfo {
   std::string_view name, about;
   LimitAnswerer answer;
-  std::string_view tables;  ///< what --table shows here, by blanks
+  std::string_view tables;   ///< what --table shows here, by blanks
+  std::string_view example;  ///< behind the question's own name
   std::vector<OptionInfo> options;
 };
 
@@ -29,6 +31,7 @@ const std::vector<QuestionInfo>& questions() {
        "Maximum earth-fault-loop impedance",
        answer_zs,
        "zs-b zs-c zs-d zs-bs88-2 zs-bs88-3 zs-bs1361 zs-bs3036 zs-bs1362",
+       "--device \"RCBO B32, 30 mA\" --ze 0.21",
        {{"device", "DEVICE",
          "Such as B32, \"BS 3036 30\", \"RCBO C20, 30 mA\"; with its own multiple of In: \"MCB 32, "
          "8x\", or \"MCB 32\" and --multiplier 8"},
@@ -47,6 +50,7 @@ const std::vector<QuestionInfo>& questions() {
        "Maximum disconnection time",
        answer_time,
        "disconnection",
+       "--system TN-C-S --use sockets",
        {{"system", "SYSTEM", "TN, TN-S, TN-C-S, TN-C or TT (default TN)"},
         {"use", "USE", "sockets, fixed or distribution (default: all)"},
         {"rating", "A", "Rated current of the circuit (default 32)"},
@@ -56,6 +60,7 @@ const std::vector<QuestionInfo>& questions() {
        "Operating times and limits of an RCD",
        answer_rcd,
        "rcd-zs rcd-times rcd-types",
+       "--idn 30",
        {{"idn", "MA", "Rated residual current"},
         {"delayed", "", "Time-delayed, type S"},
         {"bs4293", "", "An old device to BS 4293"},
@@ -65,6 +70,7 @@ const std::vector<QuestionInfo>& questions() {
        "R1+R2 by size, length and temperature",
        answer_r1r2,
        "resistance r1r2 temperature",
+       "--line 2.5/1.5 --length 28",
        {{"line", "MM2", "Line conductor, or both sizes such as 2.5/1.5"},
         {"cpc", "MM2", "Protective conductor (without: the line alone)"},
         {"length", "M", "Length of the run"},
@@ -74,6 +80,7 @@ const std::vector<QuestionInfo>& questions() {
        "Arithmetic of a ring final circuit",
        answer_ring,
        "circuits",
+       "--r1 0.32 --rn 0.33 --r2 0.52",
        {{"r1", "OHM", "Line, end to end"},
         {"rn", "OHM", "Neutral, end to end"},
         {"r2", "OHM", "Protective conductor, end to end"},
@@ -83,6 +90,7 @@ const std::vector<QuestionInfo>& questions() {
        "Insulation resistance",
        answer_insulation,
        "insulation",
+       "--parallel 200,50,999",
        {{"volts", "V", "Nominal voltage of the circuit (default 230)"},
         {"selv", "", "SELV or PELV"},
         {"electronics", "", "Electronics stay connected"},
@@ -91,6 +99,7 @@ const std::vector<QuestionInfo>& questions() {
        "Volt drop of a run",
        answer_drop,
        "drop",
+       "--size 2.5 --length 28 --current 20",
        {{"size", "MM2", "Size of the conductors"},
         {"length", "M", "Length of the run"},
         {"current", "A", "Design current"},
@@ -100,6 +109,7 @@ const std::vector<QuestionInfo>& questions() {
        "Current-carrying capacity and Ib ≤ In ≤ Iz",
        answer_capacity,
        "capacity corrections grouping",
+       "--size 2.5 --method C --ib 20 --in 20",
        {{"size", "MM2", "Size of the conductors"},
         {"method", "METHOD", "Reference method, such as C or 100 (default C, singles B)"},
         {"cable", "CABLE", "twin-earth, multicore or singles (default twin-earth)"},
@@ -116,6 +126,7 @@ const std::vector<QuestionInfo>& questions() {
        "Protective conductor by the adiabatic equation",
        answer_adiabatic,
        "k",
+       "--current 160 --time 0.1",
        {{"current", "A", "Fault current"},
         {"time", "S", "Disconnection time, for the smallest size"},
         {"size", "MM2", "Size, for the longest time"},
@@ -127,6 +138,7 @@ const std::vector<QuestionInfo>& questions() {
        "k by conductor and insulation",
        answer_k,
        "k",
+       "--place in-cable",
        {{"place", "PLACE", "live, apart, in-cable, sheath, conduit, bare-… (default in-cable)"},
         {"metal", "METAL", "copper, aluminium, steel or lead (default copper)"},
         {"insulation", "TYPE", "Such as thermoplastic-70 (the default)"},
@@ -135,6 +147,7 @@ const std::vector<QuestionInfo>& questions() {
        "Prospective fault current from impedance",
        answer_fault,
        "supply",
+       "--impedance 0.21 --breaking 6",
        {{"impedance", "OHM", "Loop impedance at the point"},
         {"volts", "V", "Nominal voltage to earth (default 230)"},
         {"breaking", "KA", "Breaking capacity of the device"},
@@ -143,6 +156,7 @@ const std::vector<QuestionInfo>& questions() {
        "Earthing, bonding and protective conductors",
        answer_bonding,
        "bonding",
+       "--system TN-C-S --neutral 25",
        {{"size", "MM2", "Bonding conductor, for its resistance"},
         {"length", "M", "Its length"},
         {"system", "SYSTEM", "TN-S, TN-C-S, TN-C or TT, for main bonding"},
@@ -155,16 +169,19 @@ const std::vector<QuestionInfo>& questions() {
        "What a supply declares",
        answer_supply,
        "supply",
+       "--system TN-C-S",
        {{"system", "SYSTEM", "TN-S, TN-C-S, TN-C or TT"}}},
       {"circuit",
        "Rules of ring and radial circuits and spurs",
        answer_circuit,
        "circuits",
+       "--rating 20 --size 2.5",
        {{"rating", "A", "Rated current of a radial circuit"}, {"size", "MM2", "Its conductors"}}},
       {"protection",
        "Additional, arc-fault and surge protection",
        answer_protection,
        "additional-protection considerations",
+       "--sockets --concealed",
        {{"sockets", "", "Socket-outlets"},
         {"luminaires", "", "Luminaires in a dwelling"},
         {"bathroom", "", "A room with a bath or shower"},
@@ -177,6 +194,7 @@ const std::vector<QuestionInfo>& questions() {
        "Work in a dwelling that may be notifiable",
        answer_notify,
        "notification",
+       "--work addition --nation england",
        {{"work", "WORK",
          "new-circuit, board-replacement, special-location, kitchen, outdoors, addition or "
          "like-for-like"},
@@ -249,18 +267,29 @@ int refuse(Environment& e, const LimitsOptions& o, const Diagnostics& out) {
   return o.common.json ? complain_json(e, out, sources) : complain(e, out, sources, o.common);
 }
 
+/// Every row of some tables, one below the other.
+Json all_rows_of(const Json& tables) {
+  Json rows = Json::array();
+  for (const Json& table : *tables.find("tables")->as_array())
+    for (const Json& row : *table.find("rows")->as_array()) rows.push(row);
+  return rows;
+}
+
 int show_tables(Environment& e, const LimitsOptions& o, limits::Edition edition, Diagnostics& out) {
   const int width = text_width(e);
   const Style style = style_for(o.common, e, false);
   if (o.provenance)
     return say(e, o.common.json ? provenance_json(edition).dump() + "\n"
                                 : provenance_text(edition, style, width));
-  if (o.list_tables && o.table.empty() && !o.question_table)
+  if (o.list_tables && o.table.empty() && !o.question_table) {
+    if (o.common.csv) return say(e, csv_of(*table_list_json().find("tables")));
     return say(e, o.common.json ? table_list_json().dump() + "\n" : table_list_text(width));
+  }
   const auto names = named_tables(o, out);
   if (!out.ok()) return refuse(e, o, out);
-  return say(e, o.common.json ? tables_json(names, edition).dump() + "\n"
-                              : tables_text(names, edition, style, width));
+  const Json json = tables_json(names, edition);
+  if (o.common.csv) return say(e, csv_of(all_rows_of(json)));
+  return say(e, o.common.json ? json.dump() + "\n" : tables_text(names, edition, style, width));
 }
 
 int run_limits(Environment& e, const LimitsOptions& o) {
@@ -274,8 +303,14 @@ int run_limits(Environment& e, const LimitsOptions& o) {
   o.question->answer(question, answer);
   // All or nothing: half an answer beside an error is read as a whole one.
   if (!out.ok()) return refuse(e, o, out);
-  if (o.common.json) return say(e, limits_json(answer).dump() + "\n");
-  return say(e, limits_text(answer, style_for(o.common, e, false), text_width(e)));
+  const Json json = limits_json(answer);
+  if (o.common.csv) return say(e, csv_of(*json.find("results")));
+  if (o.common.json) return say(e, json.dump() + "\n");
+  if (!o.common.quiet)
+    return say(e, limits_text(answer, style_for(o.common, e, false), text_width(e)));
+  std::string figures;  // the figures alone, one a line
+  for (const LimitResult& r : answer.results) figures += r.printed() + "\n";
+  return say(e, figures);
 }
 
 void add_question(Command& parent, const std::shared_ptr<LimitsOptions>& o,
@@ -291,6 +326,7 @@ void add_question(Command& parent, const std::shared_ptr<LimitsOptions>& o,
           ->type_name(std::string(option.type));
   }
   c->add_flag("--table", o->question_table, "The whole tables behind this question");
+  add_examples(*c, "  ohmleaf limits " + std::string(info.name) + " " + std::string(info.example));
   c->callback([o, &info] { o->question = &info; });
 }
 
@@ -312,7 +348,11 @@ void add_limits_command(Command& app, Environment& e, int& exit_code) {
           ->expected(0, 1);
   c->add_flag("--provenance", o->provenance,
               "How much was read in print, and every value that rests on memory");
-  add_common(*c, o->common, kJson);
+  add_common(*c, o->common, kJson | kCsv | kVolume);
+  add_examples(*c,
+               "  ohmleaf limits zs --device B32\n"
+               "  ohmleaf limits r1r2 --line 2.5/1.5 --length 28\n"
+               "  ohmleaf limits --table zs-b");
   c->final_callback([o, c, table, &e, &exit_code] {
     o->list_tables = table->count() > 0;
     // A name that is a question too ("limits --table k") is taken for the question.

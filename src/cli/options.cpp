@@ -38,6 +38,10 @@ Option* Option::expected(int least, int most) {
 }
 Option* Option::one_of(const std::vector<std::string>& words) {
   of(option_).check(CLI::IsMember(words));
+  return offers(words);
+}
+Option* Option::offers(const std::vector<std::string>& words) {
+  words_ = words;
   return this;
 }
 std::size_t Option::count() const { return of(option_).count(); }
@@ -96,6 +100,31 @@ void Command::final_callback(std::function<void()> act) {
   engine_->app->final_callback(std::move(act));
 }
 std::string Command::help() const { return engine_->app->help(); }
+
+CommandView Command::view() const {
+  const CLI::App& app = *engine_->app;
+  CommandView out{app.get_name(), app.get_description(), app.get_footer(), {}, {}};
+  for (const auto& option : engine_->options) {
+    const CLI::Option& o = of(option->option_);
+    OptionView v;
+    for (const std::string& name : o.get_snames()) v.names.push_back("-" + name);
+    for (const std::string& name : o.get_lnames()) v.names.push_back("--" + name);
+    v.positional = v.names.empty();
+    if (v.positional) v.names.push_back(o.get_name(true));
+    v.flag = o.get_type_size_max() == 0;
+    v.required = o.get_required();
+    v.many = o.get_items_expected_max() > 1;
+    v.value_optional = !v.flag && o.get_items_expected_min() == 0;
+    if (!v.flag) v.type = o.get_type_name();
+    // CLI11 shows the words of a choice as its type.
+    if (const auto brace = v.type.find(':'); brace != std::string::npos) v.type.resize(brace);
+    v.help = o.get_description();
+    v.words = option->words_;
+    out.options.push_back(std::move(v));
+  }
+  for (const auto& command : engine_->commands) out.commands.push_back(command->view());
+  return out;
+}
 
 Parsed Command::parse(const std::vector<std::string>& args) {
   CLI::App& app = *engine_->app;

@@ -17,12 +17,30 @@ class Option {
   Option* expected(int count);
   Option* expected(int least, int most);
   Option* one_of(const std::vector<std::string>& words);
+  /// Words that a shell offers; others may stand there too.
+  Option* offers(const std::vector<std::string>& words);
   std::size_t count() const;  ///< how often it was given
 
  private:
   friend class Command;
   explicit Option(void* option) : option_(option) {}
-  void* option_;  // a Option, owned by its command
+  void* option_;  // a CLI::Option, owned by its command
+  std::vector<std::string> words_;
+};
+
+/// A command and its options as they were described, for manuals and completions.
+struct OptionView {
+  std::vector<std::string> names;  ///< "-q", "--quiet"; of a positional its name alone
+  bool positional = false, flag = false, required = false, many = false;
+  bool value_optional = false;  ///< may stand without its value
+  std::string type;             ///< "FILE"; empty for a flag
+  std::string help;
+  std::vector<std::string> words;  ///< what may stand there, or what to offer
+};
+struct CommandView {
+  std::string name, about, footer;
+  std::vector<OptionView> options;  ///< in the order of their description
+  std::vector<CommandView> commands;
 };
 
 /// What a command line came to.
@@ -54,6 +72,7 @@ class Command {
   void callback(std::function<void()> act);        ///< once its own options are read
   void final_callback(std::function<void()> act);  ///< after those of its subcommands
   std::string help() const;
+  CommandView view() const;
 
   /// Reads the command line and runs the callbacks of what was named. For the program itself.
   Parsed parse(const std::vector<std::string>& args);

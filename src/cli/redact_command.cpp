@@ -27,7 +27,7 @@ int run_redact(Environment& e, const RedactOptions& o) {
     j.set("format", 1).set("number", *number).set("copy", o.to);
     return say(e, j.dump() + "\n");
   }
-  return say(e, "Redacted copy of " + *number + "\n  copy      " + visible(o.to) + "\n" +
+  return report(e, o.common, "Redacted copy of " + *number + "\n  copy      " + visible(o.to) + "\n" +
                     wrapped("read it through before you give it away: a name that is misspelt in "
                             "another text is not found",
                             "  next      ", "            ", text_width(e)));
@@ -43,7 +43,7 @@ void add_redact(Command& app, Environment& e, int& exit_code) {
       ->required()
       ->type_name("JOB|NUMBER");
   c->add_option("--to", o->to, "Where to write the copy")->required()->type_name("FILE.pdf");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*c, "  ohmleaf redact HL-0001 --to for-the-agent.pdf");
   c->callback([o, &e, &exit_code] { exit_code = run_redact(e, *o); });
 }

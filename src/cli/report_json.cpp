@@ -1,6 +1,7 @@
 #include "cli/report_json.h"
 
 #include "base/version.h"
+#include "checks/needs.h"
 #include "checks/site_sheet.h"
 
 namespace ohmleaf::cli {
@@ -18,20 +19,6 @@ Json place_json(Span span, const Sources& sources) {
   return j;
 }
 
-std::string_view stage_name(checks::Stage stage) {
-  switch (stage) {
-    case checks::Stage::paper: return "paper";
-    case checks::Stage::before: return "before touching";
-    case checks::Stage::isolation: return "isolation";
-    case checks::Stage::fitting: return "fitting";
-    case checks::Stage::dead: return "dead tests";
-    case checks::Stage::live: return "live tests";
-    case checks::Stage::setting_up: return "setting up";
-    case checks::Stage::handover: return "handover";
-  }
-  return "";
-}
-
 Json texts(const std::vector<std::string>& list) {
   Json j = Json::array();
   for (const std::string& s : list) j.push(s);
@@ -40,7 +27,7 @@ Json texts(const std::vector<std::string>& list) {
 
 Json finding_json(const Finding& f, const record::Job& job, const Sources& sources) {
   Json j = Json::object();
-  j.set("check", f.check).set("verdict", checks::name(f.verdict)).set("stage", stage_name(f.stage));
+  j.set("check", f.check).set("verdict", checks::name(f.verdict)).set("stage", checks::name(f.stage));
   if (f.circuit >= 0) {
     const auto& c = job.circuits.at(static_cast<std::size_t>(f.circuit));
     j.set("board", c.board.value_or("")).set("circuit", c.ref.value_or(""));

@@ -71,6 +71,9 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_keys(app, e, exit_code);
   add_timestamp(app, e, exit_code);
   add_limits_command(app, e, exit_code);
+  add_needs(app, e, exit_code);
+  add_schema(app, e, exit_code);
+  add_manual(app, e, exit_code);
   try {
     const Parsed parsed = app.parse(args);
     switch (parsed.kind) {
@@ -137,6 +140,26 @@ std::optional<std::string> read_line() {
   }
 }
 
+/// A folder of the user's own, by the XDG base directory specification: the variable where it is an
+/// absolute path, else the usual place in the home folder.
+std::filesystem::path user_folder(const char* variable, const char* usual) {
+  if (const char* set = std::getenv(variable); set != nullptr && *set == '/') return set;
+  const char* home = std::getenv("HOME");
+  return home != nullptr && *home == '/' ? std::filesystem::path(home) / usual
+                                         : std::filesystem::path();
+}
+
+/// By the first of LC_ALL, LC_CTYPE and LANG that is set. Nothing set: a terminal of today.
+bool shows_unicode() {
+  for (const char* variable : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    const char* set = std::getenv(variable);
+    if (set == nullptr || *set == '\0') continue;
+    const std::string locale = ascii_lower(set);
+    return locale.find("utf-8") != std::string::npos || locale.find("utf8") != std::string::npos;
+  }
+  return true;
+}
+
 }  // namespace
 
 namespace {
@@ -161,6 +184,9 @@ int run_here(int argc, char** argv) {
   e.columns = terminal_columns();
   if (const char* scratch = std::getenv("TMPDIR"); scratch != nullptr && *scratch != '\0')
     e.scratch_folder = scratch;
+  e.config_home = user_folder("XDG_CONFIG_HOME", ".config");
+  e.data_home = user_folder("XDG_DATA_HOME", ".local/share");
+  e.unicode = shows_unicode();
   e.data_folder = program_folder().parent_path() / "share" / "ohmleaf";
   return run(std::vector<std::string>(argv + 1, argv + argc), e);
 }

@@ -85,8 +85,8 @@ int run_show(Environment& e, const ShowOptions& o) {
   const auto history = store->history(*number, out);
   if (history.empty() || !out.ok()) return refuse(e, o.common, out, sources);
   complain(e, out, sources, o.common);
-  return say(e,
-             o.common.json ? show_json(history).dump() + "\n" : show_text(history, text_width(e)));
+  if (o.common.json) return say(e, show_json(history).dump() + "\n");
+  return report(e, o.common, show_text(history, text_width(e)));
 }
 
 }  // namespace
@@ -97,7 +97,7 @@ void add_show(Command& app, Environment& e, int& exit_code) {
   c->add_option("certificate", o->given, "Its number, the job's id, or the job's folder")
       ->required()
       ->type_name("JOB|NUMBER");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*c, "  ohmleaf show HL-0001\n  ohmleaf show sewing-workshop --json");
   c->callback([o, &e, &exit_code] { exit_code = run_show(e, *o); });
 }

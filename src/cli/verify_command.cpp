@@ -140,6 +140,17 @@ std::string verify_text(const archive::VerifyReport& r, const archive::VerifyOpt
   return text;
 }
 
+/// What is wrong, and the line that says by what it is proved.
+std::string problems_and_proof(const std::string& text) {
+  std::string out;
+  for (const std::string_view line : split(text, '\n')) {
+    const bool table = line.find("  ") != std::string_view::npos || line.ends_with(" read");
+    if (line.starts_with("proof") || (!line.empty() && !line.starts_with(' ') && !table))
+      out += std::string(line) + "\n";
+  }
+  return out;
+}
+
 /// "3/12"
 bool read_part(const std::string& text, archive::VerifyOptions& o, Diagnostics& out) {
   if (text.empty()) return true;
@@ -205,10 +216,10 @@ int run_verify(Environment& e, const VerifyOptions& given) {
   signatures.problems = signature_problems(signatures.survey, signatures.roots_given);
   const bool holds = report.problems.empty() && signatures.problems.empty() && report.digests_hold && report.chain_holds &&
                      report.witness_holds.value_or(true);
-  return say(e,
-             given.common.json ? verify_json(report, o, signatures).dump() + "\n"
-                               : verify_text(report, o, signatures, text_width(e)),
-             holds ? kFine : kFindings);
+  const int code = holds ? kFine : kFindings;
+  if (given.common.json) return say(e, verify_json(report, o, signatures).dump() + "\n", code);
+  const std::string text = verify_text(report, o, signatures, text_width(e));
+  return say(e, given.common.quiet ? problems_and_proof(text) : text, code);
 }
 
 }  // namespace
@@ -234,10 +245,10 @@ void add_verify(Command& app, Environment& e, int& exit_code) {
       ->type_name("FILE.pem");
   c->add_option("--timestamp", v->timestamps, "A time-stamp that came with the PDF file")
       ->type_name("TOKEN.tsr");
-  add_common(*c, v->common, kInstaller | kArchive | kJson);
+  add_common(*c, v->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*c,
-               "  ohmleaf verify\n  ohmleaf verify HL-0007\n  ohmleaf verify --part 3/12\n"
-               "  ohmleaf verify --witness from-the-client.pdf\n  ohmleaf verify HL-0007 --rebuild\n"
+               "  ohmleaf verify\n  ohmleaf verify HL-0001\n  ohmleaf verify --part 3/12\n"
+               "  ohmleaf verify --witness from-the-client.pdf\n  ohmleaf verify HL-0001 --rebuild\n"
                "  ohmleaf verify from-the-client.pdf --roots whom-i-trust.pem");
   c->callback([v, &e, &exit_code] { exit_code = run_verify(e, *v); });
 }

@@ -26,7 +26,7 @@ int report(Environment& e, const WithdrawOptions& o, const archive::IssueResult&
     text += wrapped(visible(note), "  note      ", "            ", text_width(e));
   if (fresh)
     text += "  next      tell the client; find and show say that it is withdrawn, its files stay\n";
-  return say(e, text);
+  return report(e, o.common, text);
 }
 
 int run_withdraw(Environment& e, const WithdrawOptions& o) {
@@ -56,8 +56,8 @@ void add_withdraw(Command& app, Environment& e, int& exit_code) {
   c->add_option("--reason", o->reason, "Why; kept for ever")->required()->type_name("TEXT");
   c->add_option("--by", o->by, "Who withdraws it: a key of [person] (default: the only one)")
       ->type_name("KEY");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
-  add_examples(*c, "  ohmleaf withdraw HL-0001 --reason \"issued for the wrong flat\"");
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
+  add_examples(*c, "  ohmleaf withdraw HL-0001 --reason \"issued for the wrong flat\" --by rh");
   c->callback([o, &e, &exit_code] { exit_code = run_withdraw(e, *o); });
 }
 

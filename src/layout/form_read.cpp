@@ -5,8 +5,8 @@
 
 #include "base/text.h"
 #include "layout/form_reader.h"
-#include "layout/word_rules.h"
 #include "layout/model.h"
+#include "layout/word_rules.h"
 
 namespace ohmleaf::layout {
 namespace {
@@ -82,62 +82,9 @@ bool FormReader::block_kind(const TomlNode& node, Block& b) {
     return false;
   }
   const std::size_t before = out_.all().size();
-  b.kind = choice<BlockKind>(*type,
-                             {{"heading", BlockKind::heading},
-                              {"paragraph", BlockKind::paragraph},
-                              {"note", BlockKind::note},
-                              {"fields", BlockKind::fields},
-                              {"table", BlockKind::table},
-                              {"checklist", BlockKind::checklist},
-                              {"signature", BlockKind::signature},
-                              {"image", BlockKind::image},
-                              {"rule", BlockKind::rule},
-                              {"space", BlockKind::space},
-                              {"page_break", BlockKind::page_break},
-                              {"group", BlockKind::group}},
-                             BlockKind::paragraph);
+  b.kind = choice(*type, kBlockWords, BlockKind::paragraph);
   if (out_.all().size() != before) return false;
-  const std::string what = "the block \"" + type->text + "\"";
-  switch (b.kind) {
-    case BlockKind::heading:
-      only(node, what, {"type", "when", "level", "text", "bookmark", "mark"});
-      break;
-    case BlockKind::paragraph:
-    case BlockKind::note:
-      only(node, what,
-           {"type", "when", "text", "step", "tone", "mark", "caption", "align", "indent",
-            "keep_with_next"});
-      break;
-    case BlockKind::fields:
-      only(node, what,
-           {"type", "when", "across", "fields", "bars", "step", "keep_together", "keep_with_next"});
-      break;
-    case BlockKind::table:
-      only(node, what,
-           {"type", "when", "repeat", "columns", "bars", "step", "caption", "keep_together"});
-      break;
-    case BlockKind::checklist:
-      only(node, what,
-           {"type", "when", "repeat", "across", "text", "outcome", "reason", "fields", "words",
-            "keep_together"});
-      break;
-    case BlockKind::signature:
-      only(node, what, {"type", "when", "image", "caption", "text", "fields"});
-      break;
-    case BlockKind::image:
-      only(node, what, {"type", "when", "image", "height", "align", "text", "caption"});
-      break;
-    case BlockKind::space:
-      only(node, what, {"type", "when", "height"});
-      break;
-    case BlockKind::rule:
-    case BlockKind::page_break:
-      only(node, what, {"type", "when"});
-      break;
-    case BlockKind::group:
-      only(node, what, {"type", "when", "repeat", "keep_together", "surround", "mark", "block"});
-      break;
-  }
+  only(node, "the block \"" + type->text + "\"", part_of(b.kind));
   b.name = "the " + type->text + " at line " + line_of(node.span);
   return true;
 }
@@ -152,32 +99,10 @@ void FormReader::block_content(const TomlNode& node, Block& b, int repeats) {
     if (c.key == "image") b.source = bind(c, Want::image);
     if (c.key == "words") b.words = words(c);
     if (c.key == "height") b.height = millimetres(c, 200);
-    if (c.key == "step")
-      b.step = choice<Step>(c,
-                            {{"title", Step::title},
-                             {"section", Step::section},
-                             {"heading", Step::heading},
-                             {"lead", Step::lead},
-                             {"body", Step::body},
-                             {"small", Step::small},
-                             {"tiny", Step::tiny}},
-                            Step::body);
-    if (c.key == "tone")
-      b.tone = choice<Tone>(c,
-                            {{"normal", Tone::normal},
-                             {"strong", Tone::strong},
-                             {"emphasis", Tone::emphasis},
-                             {"muted", Tone::muted},
-                             {"accent", Tone::accent}},
-                            Tone::normal);
-    if (c.key == "align")
-      b.align = choice<Align>(
-          c, {{"left", Align::left}, {"right", Align::right}, {"center", Align::center}},
-          Align::left);
-    if (c.key == "surround")
-      b.surround = choice<Surround>(
-          c, {{"none", Surround::none}, {"card", Surround::card}, {"band", Surround::band}},
-          Surround::none);
+    if (c.key == "step") b.step = choice(c, kStepWords, Step::body);
+    if (c.key == "tone") b.tone = choice(c, kToneWords, Tone::normal);
+    if (c.key == "align") b.align = choice(c, kAlignWords, Align::left);
+    if (c.key == "surround") b.surround = choice(c, kSurroundWords, Surround::none);
     if (c.key == "fields" && c.is_array())
       for (const TomlNode& f : c.children) b.fields.push_back(field(f));
     if (c.key == "columns" && c.is_array())
@@ -227,12 +152,10 @@ Block FormReader::block(const TomlNode& node, int repeats) {
 }
 
 void FormReader::page(const TomlNode& node, Form& form) {
-  only(node, "[page]",
-       {"orientation", "margins", "header_left", "header_middle", "footer_left", "footer_right"});
+  only(node, "[page]", FormPart::page);
   PageSetup& p = form.page;
   for (const TomlNode& c : node.children) {
-    if (c.key == "orientation")
-      p.landscape = choice<bool>(c, {{"portrait", false}, {"landscape", true}}, false);
+    if (c.key == "orientation") p.landscape = choice(c, kOrientationWords, false);
     if (c.key == "header_left") p.header_left = runs(c);
     if (c.key == "header_middle") p.header_middle = runs(c);
     if (c.key == "footer_left") p.footer_left = runs(c);
@@ -264,8 +187,7 @@ std::optional<Form> FormReader::read(const Theme& base) {
   form.page.right = form.page.left = 48_pt;
   form.page.bottom = 36_pt;
   if (!known_format(*root, out_)) return std::nullopt;
-  only(*root, "a form",
-       {"format", "title", "language", "certificate", "page", "theme", "words", "block"});
+  only(*root, "a form", FormPart::form);
   for (const TomlNode& c : root->children) {
     if (c.key == "title") form.title = text(c);
     if (c.key == "language") form.language = text(c);

@@ -1,11 +1,12 @@
 #pragma once
-#include <initializer_list>
+#include <array>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "base/toml.h"
 #include "layout/form.h"
+#include "layout/form_keys.h"
 
 namespace ohmleaf::layout {
 
@@ -46,16 +47,14 @@ class FormReader {
   void page(const TomlNode& node, Form& form);
 
   // Small readers (form_text.cpp); each reports what it does not understand.
-  void only(const TomlNode& node, std::string_view what,
-            std::initializer_list<std::string_view> keys);
+  void only(const TomlNode& node, std::string_view what, FormPart part);
   bool flag(const TomlNode& node, std::string_view key, bool otherwise);
   int whole(const TomlNode& node, std::string_view key, int least, int most, int otherwise);
   Pt millimetres(const TomlNode& node, int most);
   Pt millimetres(const TomlNode& table, std::string_view key, int most);
   std::string text(const TomlNode& node);
-  template <class E>
-  E choice(const TomlNode& node, std::initializer_list<std::pair<std::string_view, E>> words,
-           E otherwise);
+  template <class E, std::size_t N>
+  E choice(const TomlNode& node, const std::array<FormWord<E>, N>& words, E otherwise);
   void wrong(std::string id, const TomlNode& node, std::string message, std::string hint = {});
   std::string line_of(Span span) const;
 
@@ -66,9 +65,8 @@ class FormReader {
   Diagnostics& out_;
 };
 
-template <class E>
-E FormReader::choice(const TomlNode& node,
-                     std::initializer_list<std::pair<std::string_view, E>> words, E otherwise) {
+template <class E, std::size_t N>
+E FormReader::choice(const TomlNode& node, const std::array<FormWord<E>, N>& words, E otherwise) {
   std::string allowed;
   for (const auto& [word, value] : words) {
     if (node.kind == TomlKind::string && node.text == word) return value;

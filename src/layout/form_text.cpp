@@ -21,8 +21,9 @@ std::string FormReader::line_of(Span span) const {
   return std::to_string(sources_.get(span.source).line_column(span.begin).line);
 }
 
-void FormReader::only(const TomlNode& node, std::string_view what,
-                      std::initializer_list<std::string_view> keys) {
+void FormReader::only(const TomlNode& node, std::string_view what, FormPart part) {
+  std::vector<std::string_view> keys;
+  for (const FormKey& key : form_keys(part)) keys.push_back(key.name);
   for (const TomlNode& child : node.children) {
     if (std::find(keys.begin(), keys.end(), child.key) != keys.end()) continue;
     const auto near = nearest(child.key, keys);
@@ -95,21 +96,8 @@ WordMap FormReader::words(const TomlNode& node) {
 void FormReader::run_key(const TomlNode& c, Run& run) {
   if (c.key == "text") run.text = text(c);
   if (c.key == "path") run.binding = bind(c, Want::printable);
-  if (c.key == "format")
-    run.format = choice<Format>(c,
-                                {{"plain", Format::plain},
-                                 {"date", Format::date},
-                                 {"unit", Format::unit},
-                                 {"capital", Format::capital}},
-                                Format::plain);
-  if (c.key == "tone")
-    run.tone = choice<Tone>(c,
-                            {{"normal", Tone::normal},
-                             {"strong", Tone::strong},
-                             {"emphasis", Tone::emphasis},
-                             {"muted", Tone::muted},
-                             {"accent", Tone::accent}},
-                            Tone::normal);
+  if (c.key == "format") run.format = choice(c, kFormatWords, Format::plain);
+  if (c.key == "tone") run.tone = choice(c, kToneWords, Tone::normal);
   if (c.key == "empty") run.empty = text(c);
   if (c.key == "join") run.join = text(c);
   if (c.key == "before") run.before = text(c);
@@ -127,8 +115,7 @@ Run FormReader::run(const TomlNode& node) {
     wrong("form-run", node, "a text is made of strings and of { path = … }");
     return out;
   }
-  only(node, "a piece of text",
-       {"text", "path", "format", "tone", "empty", "join", "before", "after", "words"});
+  only(node, "a piece of text", FormPart::run);
   for (const TomlNode& c : node.children) run_key(c, out);
   if (!node.find("text") && !node.find("path"))
     wrong("form-run", node, "a piece of text needs \"text\" or \"path\"");
@@ -147,14 +134,7 @@ Runs FormReader::runs(const TomlNode& node) {
 
 void FormReader::shown(const TomlNode& node, Runs& value, Show& show,
                        std::optional<Binding>& source, WordMap& map) {
-  if (const TomlNode* n = node.find("show"))
-    show = choice<Show>(*n,
-                        {{"text", Show::text},
-                         {"reading", Show::reading},
-                         {"verdict", Show::verdict},
-                         {"box", Show::box},
-                         {"tick", Show::tick}},
-                        Show::text);
+  if (const TomlNode* n = node.find("show")) show = choice(*n, kShowWords, Show::text);
   const TomlNode* path = node.find("path");
   const TomlNode* whole_value = node.find("value");
   if (path && whole_value)
@@ -187,9 +167,7 @@ FieldSpec FormReader::field(const TomlNode& node) {
     wrong("form-field", node, "a field is a table: { label = …, path = … }");
     return out;
   }
-  only(node, "a field",
-       {"label", "path", "value", "show", "format", "tone", "empty", "join", "before", "after",
-        "words", "when", "span", "height", "hide_empty"});
+  only(node, "a field", FormPart::field);
   if (const TomlNode* n = node.find("label")) out.label = runs(*n);
   if (const TomlNode* n = node.find("when")) out.when = bind(*n, Want::condition);
   shown(node, out.value, out.show, out.source, out.words);
@@ -205,19 +183,14 @@ ColumnSpec FormReader::column(const TomlNode& node) {
     wrong("form-column", node, "a column is a table: { heading = …, path = … }");
     return out;
   }
-  only(node, "a column",
-       {"heading", "group", "path", "value", "show", "format", "tone", "empty", "join", "before",
-        "after", "words", "align", "min", "max", "height", "key", "rotate", "hide_empty"});
+  only(node, "a column", FormPart::column);
   if (const TomlNode* n = node.find("heading"))
     out.heading = runs(*n);
   else
     wrong("form-column", node, "a column needs a heading");
   if (const TomlNode* n = node.find("group")) out.group = text(*n);
   shown(node, out.value, out.show, out.source, out.words);
-  if (const TomlNode* n = node.find("align"))
-    out.align = choice<Align>(
-        *n, {{"left", Align::left}, {"right", Align::right}, {"center", Align::center}},
-        Align::left);
+  if (const TomlNode* n = node.find("align")) out.align = choice(*n, kAlignWords, Align::left);
   out.min = millimetres(node, "min", 250);
   out.max = millimetres(node, "max", 250);
   out.key = flag(node, "key", false);

@@ -26,14 +26,20 @@ struct ColorKey {
   std::string_view key;
   Color Theme::*member;
   bool text;  ///< stands as text on paper and ground
+  std::string_view help;
 };
 constexpr std::array kColors{
-    ColorKey{"paper", &Theme::paper, false},      ColorKey{"ground", &Theme::ground, false},
-    ColorKey{"line", &Theme::line, false},        ColorKey{"draft", &Theme::draft, false},
-    ColorKey{"ink", &Theme::ink, true},           ColorKey{"muted", &Theme::muted, true},
-    ColorKey{"accent", &Theme::accent, true},     ColorKey{"pass", &Theme::pass, true},
-    ColorKey{"fail", &Theme::fail, true},         ColorKey{"borderline", &Theme::borderline, true},
-    ColorKey{"doubtful", &Theme::doubtful, true},
+    ColorKey{"paper", &Theme::paper, false, "the page"},
+    ColorKey{"ground", &Theme::ground, false, "behind bands and cards"},
+    ColorKey{"line", &Theme::line, false, "rules and frames"},
+    ColorKey{"draft", &Theme::draft, false, "the large word behind a draft"},
+    ColorKey{"ink", &Theme::ink, true, "text"},
+    ColorKey{"muted", &Theme::muted, true, "lesser text"},
+    ColorKey{"accent", &Theme::accent, true, "headings and the firm's own touch"},
+    ColorKey{"pass", &Theme::pass, true, "what passes"},
+    ColorKey{"fail", &Theme::fail, true, "what fails or is missing"},
+    ColorKey{"borderline", &Theme::borderline, true, "what is borderline"},
+    ColorKey{"doubtful", &Theme::doubtful, true, "what is doubtful"},
 };
 constexpr std::array<std::string_view, kSteps> kStepKeys{"title", "section", "heading", "lead",
                                                          "body",  "small",   "tiny"};
@@ -119,6 +125,18 @@ bool check_contrast(const TomlNode& table, const Theme& theme, Diagnostics& out)
 }
 
 }  // namespace
+
+std::span<const ThemeKey> theme_keys() {
+  static const auto kKeys = [] {
+    std::array<ThemeKey, kColors.size() + kStepKeys.size()> out{};
+    for (std::size_t i = 0; i < kColors.size(); ++i) out[i] = {kColors[i].key, kColors[i].help, true};
+    for (std::size_t i = 0; i < kStepKeys.size(); ++i)
+      out[kColors.size() + i] = {kStepKeys[i], "size of the letters and height of the line, in points",
+                                 false};
+    return out;
+  }();
+  return kKeys;
+}
 
 Color Theme::of(checks::Verdict verdict) const {
   switch (verdict) {

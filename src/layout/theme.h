@@ -1,5 +1,6 @@
 #pragma once
 #include <array>
+#include <span>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -49,6 +50,13 @@ int contrast(Color a, Color b);
 std::optional<Color> parse_color(std::string_view text);
 /// The nearest darker shade that keeps 4.5:1 on paper and ground.
 Color readable(Color color, const Theme& theme);
+
+/// What a theme may set beside its grid: a colour, or a size of type.
+struct ThemeKey {
+  std::string_view name, help;
+  bool color = false;
+};
+std::span<const ThemeKey> theme_keys();
 
 /// Reads the keys of a `[theme]` table over the defaults. Errors have their places.
 bool read_theme(const TomlNode& table, Theme& theme, Diagnostics& out);

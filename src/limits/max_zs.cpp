@@ -238,6 +238,10 @@ std::optional<Limit<Ohms>> fuse(const Device& device, const Decimal& time, Editi
 
 }  // namespace
 
+Volts zs_voltage(Edition edition) {
+  return Volts(numerator_volts(edition));
+}
+
 std::optional<Limit<Ohms>> max_zs(const Device& device, Seconds time, Edition edition,
                                   std::string* what_exists) {
   if (device.standard == DeviceStandard::rccb)

@@ -22,6 +22,9 @@ Limit<Seconds> max_disconnection_time(Earthing earthing, CircuitUse use, Amps ra
 /// no table and no formula gives one ("not tabulated"); `what_exists` then says what does.
 std::optional<Limit<Ohms>> max_zs(const Device& device, Seconds time, Edition edition,
                                   std::string* what_exists = nullptr);
+/// The voltage that the edition's limits of Zs are worked out with: 230 V, from the third amendment
+/// of the 17th edition on times the minimum-voltage factor 0.95.
+Volts zs_voltage(Edition edition);
 /// 80 % of the printed value, rounded down to two decimals: the guide for a reading taken at
 /// ambient temperature with the cable at 70 °C in service.
 Limit<Ohms> measured_guide(const Limit<Ohms>& zs);

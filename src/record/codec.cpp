@@ -86,6 +86,10 @@ View Codec<Texts>::view(const Texts& texts) {
 void Codec<Texts>::shape(Shape& s, const Rule& rule) {
   s.kind = View::Kind::list;
   s.type = "list of texts";
+  s.written = Written::texts;
+  s.allowed.pattern = rule.pattern;
+  s.allowed.form = rule.form;
+  s.allowed.lines = rule.lines;
   s.words.assign(rule.words.begin(), rule.words.end());
   s.own = rule.words.empty();
 }
@@ -133,10 +137,12 @@ View Codec<std::vector<InspectionItem>>::view(const std::vector<InspectionItem>&
 void Codec<std::vector<InspectionItem>>::shape(Shape& s, const Rule&) {
   s.kind = View::Kind::group;
   s.type = "table";
+  s.written = Written::table;
   for (const InspectionText& item : inspection_items()) {
     Shape m;
     m.name = item.key;
     m.kind = View::Kind::flag;
+    m.written = Written::answer;
     m.type = "true, false, \"N/A: why\" or \"LIM: why\"";
     m.help = item.words;
     s.members.push_back(std::move(m));
@@ -173,6 +179,7 @@ View Codec<std::vector<Extra>>::view(const std::vector<Extra>& extra) {
 void Codec<std::vector<Extra>>::shape(Shape& s, const Rule&) {
   s.kind = View::Kind::group;
   s.type = "table";
+  s.written = Written::own;
   Shape any;
   any.name = "*";
   any.kind = View::Kind::text;

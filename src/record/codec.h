@@ -177,6 +177,7 @@ struct Codec<R> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::group;
     s.type = "table";
+    s.written = Written::table;
     s.members = shape_table<R>();
   }
 };
@@ -209,6 +210,7 @@ struct Codec<std::vector<R>> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::list;
     s.type = "list of tables";
+    s.written = Written::tables;
     s.members = shape_table<R>();
   }
 
@@ -261,6 +263,7 @@ struct Codec<std::vector<R>> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::list;
     s.type = "tables named by a key";
+    s.written = Written::keyed;
     s.members = shape_table<R>();
     Shape id;
     id.name = "id";

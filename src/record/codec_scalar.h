@@ -56,6 +56,18 @@ void put(Field<T>& field, const Value& value, std::optional<T> read) {
   field.key_span = value.node.key_span;
 }
 
+/// What a number may be, for the shape of its key.
+inline void shape_number(Shape& s, Written written, const NumberKind& kind, const Rule& rule) {
+  s.kind = View::Kind::text;
+  s.type = kind.type;
+  s.written = written;
+  const bool ruled = rule.most > 0;
+  s.allowed.least = ruled ? rule.least : kind.least;
+  s.allowed.most = ruled ? rule.most : kind.most;
+  s.allowed.zero = kind.zero;
+  s.allowed.numbers.assign(rule.numbers.begin(), rule.numbers.end());
+}
+
 template <>
 struct Codec<Text> {
   static void read(Reader& in, const Value& value, Text& field) {
@@ -69,6 +81,10 @@ struct Codec<Text> {
     s.type = rule.lines ? "text of one or more lines" : "text";
     s.words.assign(rule.words.begin(), rule.words.end());
     s.own = rule.words.empty();
+    s.written = Written::text;
+    s.allowed.pattern = rule.pattern;
+    s.allowed.form = rule.form;
+    s.allowed.lines = rule.lines;
   }
 };
 
@@ -81,6 +97,7 @@ struct Codec<Flag> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::flag;
     s.type = "true or false";
+    s.written = Written::flag;
   }
 };
 
@@ -104,6 +121,7 @@ struct Codec<Field<T>> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::date;
     s.type = std::same_as<T, Date> ? "date" : "date and time";
+    s.written = std::same_as<T, Date> ? Written::date : Written::date_time;
   }
 };
 
@@ -115,9 +133,8 @@ struct Codec<Field<Decimal>> {
   static View view(const Field<Decimal>& f) {
     return f ? View::of_text(f->str(), {}, f.span) : View();
   }
-  static void shape(Shape& s, const Rule&) {
-    s.kind = View::Kind::text;
-    s.type = "number";
+  static void shape(Shape& s, const Rule& rule) {
+    shape_number(s, Written::number, number_kind<Decimal>, rule);
   }
 };
 
@@ -131,9 +148,8 @@ struct Codec<Field<Quantity<U>>> {
   static View view(const Field<Q>& f) {
     return f ? View::of_text(f->str(), std::string(U::symbol), f.span) : View();
   }
-  static void shape(Shape& s, const Rule&) {
-    s.kind = View::Kind::text;
-    s.type = number_kind<Q>.type;
+  static void shape(Shape& s, const Rule& rule) {
+    shape_number(s, Written::number, number_kind<Q>, rule);
     s.unit = U::symbol;
   }
 };
@@ -160,9 +176,12 @@ struct Codec<Measured<Quantity<U>>> {
     const bool unit = f->is_number() && !current;  // a fault current carries its own in the text
     return View::of_text(f->text, unit ? std::string(U::symbol) : std::string(), f.span);
   }
-  static void shape(Shape& s, const Rule&) {
-    s.kind = View::Kind::text;
-    s.type = number_kind<Q>.type;
+  static void shape(Shape& s, const Rule& rule) {
+    shape_number(s,
+                 current ? Written::fault_current
+                 : size  ? Written::size
+                         : Written::reading,
+                 number_kind<Q>, rule);
     if (!current) s.unit = U::symbol;
   }
 };
@@ -185,6 +204,7 @@ struct Codec<Field<E>> {
   static void shape(Shape& s, const Rule&) {
     s.kind = View::Kind::text;
     s.type = "one of a few words";
+    s.written = Written::text;
     for (const std::string_view w : Words<E>::all()) s.words.emplace_back(w);
   }
 };

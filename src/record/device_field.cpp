@@ -139,6 +139,7 @@ View view_of_device(const limits::Device& device, Span span) {
 void shape_of_device(Shape& shape) {
   shape.kind = View::Kind::text;
   shape.type = "protective device, in words or as a table";
+  shape.written = Written::device;
   shape.members = shape_table<DeviceTable>();
 }
 

@@ -83,6 +83,25 @@ struct Numbering {
   Text retention_reason;                   ///< why so long, in the firm's own words
 };
 
+/// One column of a CSV file and the key of a circuit that its cells are for.
+struct CsvColumn {
+  std::string key;      ///< "dead.R1R2"
+  std::string heading;  ///< as the file has it
+  Span span;
+};
+/// How the installer's own CSV files are read: [csv.NAME].
+struct CsvMapping {
+  std::string id;
+  Span span;
+  Text delimiter;                          ///< one character; found out where left out
+  Text decimal;                            ///< "." or ","; a point where left out
+  Text circuit;                            ///< heading of the column with the circuit's reference
+  Text board;                              ///< heading of the column with the board, if there is one
+  Flag worst;                              ///< of several rows for one circuit the worst counts
+  std::vector<CsvColumn> columns;
+  std::vector<Extra> words;                ///< what a cell's own word stands for: OL is ">999"
+};
+
 struct Installer {
   SourceId source = 0;
   Firm firm;
@@ -92,12 +111,14 @@ struct Installer {
   std::vector<Instrument> instruments;
   std::vector<AccessoryClass> classes;     ///< the installer's own
   std::vector<CatalogueItem> catalogue;
+  std::vector<CsvMapping> csv;
   /// Tables that must never leave the installer's machine.
   Texts private_notes;
 
   const Person* person(std::string_view id) const;
   const Instrument* instrument(std::string_view id) const;
   const CatalogueItem* item(std::string_view id) const;
+  const CsvMapping* csv_mapping(std::string_view id) const;
 };
 
 }  // namespace ohmleaf::record

@@ -51,7 +51,10 @@ constexpr Key<Installer> private_key() {
       in.wrong_type(value, "a table", "Write [private] above it.");
   };
   k.view = [](const Installer&) { return View(); };
-  k.shape = [](Shape& shape, const Rule&) { shape.type = "table, never printed"; };
+  k.shape = [](Shape& shape, const Rule&) {
+    shape.type = "table, never printed";
+    shape.written = Written::any_table;
+  };
   return k;
 }
 
@@ -77,7 +80,9 @@ std::span<const Key<Numbering>> keys<Numbering>() {
   static constexpr std::array table{
       key<&N::prefix>("prefix", no,
                       "what certificate numbers begin with; one for each issuing machine",
-                      {.accepts = is_prefix, .form = "letters, digits and hyphens, at most 16"}),
+                      {.accepts = is_prefix,
+                       .form = "letters, digits and hyphens, at most 16",
+                       .pattern = "^([0-9A-Za-z][0-9A-Za-z-]{0,15})?$"}),
       key<&N::retention_years>("retention_years", no,
                                "how many years certificates are kept; 15 where left out",
                                {.least = 1, .most = 100}),
@@ -91,7 +96,9 @@ std::span<const Key<Look>> keys<Look>() {
   using L = Look;
   static constexpr std::array table{
       key<&L::accent>("accent", no, "colour of the firm",
-                      {.accepts = is_colour, .form = "a colour such as \"#1F5F5B\""}),
+                      {.accepts = is_colour,
+                       .form = "a colour such as \"#1F5F5B\"",
+                       .pattern = "^#[0-9a-fA-F]{6}$"}),
       key<&L::logo>("logo", no, "path of an image, from the folder of installer.toml"),
       key<&L::motto>("motto", no, "a line under the name"),
       key<&L::theme>("theme", no, "path of a theme, from the folder of installer.toml"),
@@ -175,8 +182,10 @@ template <>
 std::span<const Key<CatalogueItem>> keys<CatalogueItem>() {
   using C = CatalogueItem;
   static constexpr std::array table{
-      key<&C::item_class>("class", yes, "what kind of accessory it is: one of the program's classes, or one of your own, "
-                           "[class.NAME]"),
+      key<&C::item_class>(
+          "class", yes,
+          "what kind of accessory it is: one of the program's classes, or one of your own, "
+          "[class.NAME]"),
       key<&C::name>("name", yes, "its name, as printed"),
       key<&C::maker>("maker", no, "maker"),
       key<&C::model>("model", no, "model"),
@@ -208,6 +217,8 @@ std::span<const Key<Installer>> keys<Installer>() {
       key<&I::classes>("class", no, "a class of accessories of your own, by a key of your choice"),
       key<&I::catalogue>("accessory", no,
                          "an accessory with its maker's figures, by a key of your choice"),
+      key<&I::csv>("csv", no,
+                   "how a CSV file of readings is read, by a key of your choice: `ohmleaf take`"),
       private_key(),
   };
   return table;

@@ -50,5 +50,8 @@ const Instrument* Installer::instrument(std::string_view id) const {
 const CatalogueItem* Installer::item(std::string_view id) const {
   return find_by_id(catalogue, id);
 }
+const CsvMapping* Installer::csv_mapping(std::string_view id) const {
+  return find_by_id(csv, id);
+}
 
 }  // namespace ohmleaf::record

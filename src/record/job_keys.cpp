@@ -28,7 +28,7 @@ std::span<const Key<Job>> keys<Job>() {
   static constexpr std::array table{
       key<&J::kind>("kind", yes, "which certificate the job leads to"),
       key<&J::id>("id", no, "names the job for ever; the folder's name where left out",
-                  {.accepts = is_id, .form = kIdForm}),
+                  {.accepts = is_id, .form = kIdForm, .pattern = "^[a-z0-9][a-z0-9._-]{0,63}$"}),
       key<&J::date>("date", yes, "day of the inspection and tests"),
       key<&J::design_date>("design_date", no,
                            "day of the design, where it chooses an earlier edition of the rules"),

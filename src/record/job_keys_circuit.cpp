@@ -26,10 +26,11 @@ std::span<const Key<Cable>> keys<Cable>() {
       key<&C::line>("line", no, "size of the line conductor"),
       key<&C::cpc>("cpc", no, "size of the protective conductor"),
       key<&C::length>("length", no, "length of the run; often unknown on an existing circuit"),
-      key<&C::method>("method", no,
-                      "reference method of installation: A, B, C, 100 to 103; often unknown on an "
-                      "existing circuit",
-                      {.accepts = is_method, .form = "a short name such as C or 100"}),
+      key<&C::method>(
+          "method", no,
+          "reference method of installation: A, B, C, 100 to 103; often unknown on an "
+          "existing circuit",
+          {.accepts = is_method, .form = "a short name such as C or 100", .pattern = "^.{0,8}$"}),
       key<&C::kind>("kind", no, "kind of cable; flat twin-and-earth where left out"),
   };
   return table;
@@ -149,7 +150,8 @@ std::span<const Key<Accessory>> keys<Accessory>() {
       key<&A::neutral_from>("neutral_from", no,
                             "reference of the circuit whose neutral is at the point, where it is "
                             "another's: borrowed"),
-      key<&A::cpc_used_as>("cpc_used_as", no, "what the protective conductor serves as at the point",
+      key<&A::cpc_used_as>("cpc_used_as", no,
+                           "what the protective conductor serves as at the point",
                            {.words = kCpcUses}),
       key<&A::load_kind>("load_kind", no, "what it switches or dims"),
       key<&A::load_w>("load_w", no, "what it switches or dims, in all"),

@@ -3,7 +3,8 @@
 #include "record/installer.h"
 
 // Which records have a table of keys, and where: job_keys.cpp (the top), job_keys_notes.cpp,
-// job_keys_supply.cpp, job_keys_circuit.cpp, job_keys_handover.cpp, installer_keys.cpp.
+// job_keys_supply.cpp, job_keys_circuit.cpp, job_keys_handover.cpp, installer_keys.cpp,
+// csv_keys.cpp.
 
 namespace ohmleaf::record {
 
@@ -41,6 +42,7 @@ OHMLEAF_KEYS(LoadRange)
 OHMLEAF_KEYS(AccessoryClass)
 OHMLEAF_KEYS(CatalogueItem)
 OHMLEAF_KEYS(RingPoint)
+OHMLEAF_KEYS(CsvMapping)
 #undef OHMLEAF_KEYS
 
 }  // namespace ohmleaf::record

@@ -19,7 +19,8 @@ enum class Required { no, yes };
 struct Rule {
   std::span<const std::string_view> words = {};  ///< the only texts that may stand there
   bool (*accepts)(std::string_view) = nullptr;   ///< a text of a certain form ...
-  std::string_view form = {};                    ///< ... and that form in words
+  std::string_view form = {};                    ///< ... that form in words ...
+  std::string_view pattern = {};                 ///< ... and as a regular expression (ECMA-262)
   bool lines = false;                            ///< text may run over several lines
   std::int64_t least = 0, most = 0;              ///< of a number, where most > 0
   std::span<const std::int64_t> numbers = {};    ///< the only numbers that may stand there

@@ -50,6 +50,8 @@ Shape format_shape() {
   s.kind = View::Kind::text;
   s.type = "whole number";
   s.required = true;
+  s.written = Written::whole;
+  s.allowed.numbers = {1};
   s.help = "format of the file: 1";
   return s;
 }
@@ -58,6 +60,7 @@ template <class R>
 Shape root_shape() {
   Shape root;
   root.type = "table";
+  root.written = Written::table;
   root.members = shape_table<R>();
   root.members.insert(root.members.begin(), format_shape());
   return root;

@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -37,6 +38,38 @@ struct View::Member {
   View second;
 };
 
+/// How a value is written in a file, for whoever writes one: editors, manuals.
+enum class Written {
+  unwritten,  ///< never stands in a file: only the program makes it
+  table,      ///< [supply]
+  tables,     ///< [[circuit]]
+  keyed,      ///< [person.rh]
+  any_table,  ///< keys of the writer's own, texts and tables of texts below them
+  own,        ///< keys of the writer's own, one value below each
+  text,
+  texts,      ///< one text, or a list of them
+  flag,
+  date,
+  date_time,
+  whole,
+  number,
+  reading,        ///< 0.42, ">999", "LIM: why", "N/A: why"
+  fault_current,  ///< "1.1 kA", with its unit
+  size,           ///< a number, or "N/A: why"
+  device,         ///< words of the trade, or a table
+  answer,         ///< true, false, "N/A: why", "LIM: why"
+};
+
+/// What a key allows beyond the way it is written.
+struct Allowed {
+  std::int64_t least = 0, most = 0;  ///< of a number; no upper bound where `most` is 0
+  bool zero = true;                  ///< zero may stand there
+  std::vector<std::int64_t> numbers; ///< the only ones, where not empty
+  std::string_view pattern;          ///< regular expression (ECMA-262) of a text, where not empty
+  std::string_view form;             ///< the same in words
+  bool lines = false;                ///< a text may run over several lines
+};
+
 /// What may stand at a path, known without a job: forms are checked against it when loaded.
 struct Shape {
   std::string name;
@@ -47,6 +80,8 @@ struct Shape {
   std::string help;
   bool own = false;                ///< the installer's or the client's own words, in their language
   std::vector<std::string> words;  ///< the allowed words of a choice
+  Written written = Written::unwritten;
+  Allowed allowed;
   std::vector<Shape> members;      ///< group, and the element of a list
 
   /// A member named "*" stands for any name: the installer's own fields.
