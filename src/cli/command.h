@@ -70,6 +70,7 @@ void add_keys(Command& app, Environment& environment, int& exit_code);
 void add_extract(Command& app, Environment& environment, int& exit_code);
 void add_schema(Command& app, Environment& environment, int& exit_code);
 void add_needs(Command& app, Environment& environment, int& exit_code);
+void add_take(Command& app, Environment& environment, int& exit_code);
 void add_manual(Command& app, Environment& environment, int& exit_code);
 
 }  // namespace ohmleaf::cli

@@ -194,6 +194,19 @@ constexpr std::array kStamp{M{"filed", "false where it was filed before"},
                             M{"folder", "where its files lie"},
                             M{"time_stamp.*", "holds, why, moment, service, trust"}};
 
+constexpr std::array kTake{M{"job", "path of the job file"},
+                           M{"written", "the job was changed"},
+                           M{"readings[].board", "of its circuit"},
+                           M{"readings[].circuit", "reference of its circuit"},
+                           M{"readings[].key", "where the job has it"},
+                           M{"readings[].reading", "as the job writes it"},
+                           M{"readings[].what", "new, the same, or replaced"},
+                           M{"readings[].before", "what stood there"},
+                           M{"readings[].limit", "as printed"},
+                           M{"readings[].verdict", "of it; null where nothing judges it"},
+                           M{"verdict", "the worst of the job with them in it"},
+                           M{"issuable", "nothing stops an issue"}};
+
 constexpr std::array kNeeds{M{"type", "of the circuit"},
                             M{"device", "as on its label"},
                             M{"earthing", "of the supply"},
@@ -234,6 +247,7 @@ constexpr std::array kShapes{
     JsonShape{"keys", "", kKeys},
     JsonShape{"timestamp", "with --request", kStampRequest},
     JsonShape{"timestamp", "with a token", kStamp},
+    JsonShape{"take", "", kTake},
     JsonShape{"needs", "", kNeeds},
 };
 

@@ -12,7 +12,6 @@
 #include <utility>
 
 #include "base/files.h"
-#include "base/heap.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
@@ -73,6 +72,7 @@ int run(const std::vector<std::string>& args, Environment& e) {
   add_timestamp(app, e, exit_code);
   add_limits_command(app, e, exit_code);
   add_needs(app, e, exit_code);
+  add_take(app, e, exit_code);
   add_schema(app, e, exit_code);
   add_manual(app, e, exit_code);
   try {
@@ -166,7 +166,6 @@ bool shows_unicode() {
 namespace {
 
 int run_here(int argc, char** argv) {
-  prepare_heap();
   Environment e;
   e.out = [](std::string_view t) { return write_all(STDOUT_FILENO, t); };
   e.err = [](std::string_view t) { return write_all(STDERR_FILENO, t); };

@@ -33,7 +33,7 @@ for number, reading in enumerate(sorted(readings)):
     seed("reading", str(number), reading)
 
 for job in jobs:
-    for target in ("job", "toml", "certificate"):
+    for target in ("job", "report", "toml", "certificate"):
         seed(target, named(job), job.read_bytes())
 for file in [root / "samples/installer.toml", *root.glob("tests/data/toml/*.toml")]:
     seed("toml", file.name, file.read_bytes())
