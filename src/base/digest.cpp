@@ -1,13 +1,8 @@
-// A document's digests (SHA-256, MD5) come from libmd, which is small; those of the archive from
-// OpenSSL's library, which is fast, and whose loading would take longer than a job takes to judge.
 #include "base/digest.h"
-
-#include <md5.h>
 
 #include <openssl/evp.h>
 #include <openssl/hmac.h>
 #include <openssl/rand.h>
-#include <sha2.h>
 
 #include <array>
 
@@ -53,22 +48,9 @@ std::optional<std::string> from_hex(std::string_view hex) {
   return out;
 }
 
-std::string sha256_hex(std::string_view bytes) {
-  std::array<char, SHA256_DIGEST_STRING_LENGTH> hex{};
-  return SHA256Data(reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size(), hex.data()) ==
-                 nullptr
-             ? std::string()
-             : std::string(hex.data());
-}
+std::string sha256_hex(std::string_view bytes) { return to_hex(digest(EVP_sha256(), bytes)); }
 std::string sha512_hex(std::string_view bytes) { return to_hex(digest(EVP_sha512(), bytes)); }
-std::string md5_raw(std::string_view bytes) {
-  std::array<std::uint8_t, MD5_DIGEST_LENGTH> raw{};
-  MD5_CTX context;
-  MD5Init(&context);
-  MD5Update(&context, reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size());
-  MD5Final(raw.data(), &context);
-  return {reinterpret_cast<const char*>(raw.data()), raw.size()};
-}
+std::string md5_raw(std::string_view bytes) { return digest(EVP_md5(), bytes); }
 
 std::string hmac_sha512_hex(std::string_view key, std::string_view bytes) {
   std::array<unsigned char, EVP_MAX_MD_SIZE> out{};
