@@ -58,6 +58,9 @@ class Fence {
   }
 
   bool in_string(char c) {
+    if (i_ - opened_ > kTomlMaxText)
+      return refuse("text-too-long", opened_, fmt::format("the text that opens here is longer than {} KiB", kTomlMaxText >> 10),
+                    "Is a quotation mark missing? A long document goes beside the job, not into it.");
     if (c == '\\' && quote_ == '"') {
       if (i_ + 1 < t_.size() && t_[i_ + 1] != '\n' && t_[i_ + 1] != '\r') ++i_;
     } else if (c == quote_ && (!multi_ || t_.compare(i_, 3, std::string(3, quote_)) == 0)) {
@@ -75,6 +78,7 @@ class Fence {
       comment_ = true;
     } else if (c == '"' || c == '\'') {
       quote_ = c;
+      opened_ = i_;
       multi_ = t_.compare(i_, 3, std::string(3, c)) == 0;
       if (multi_) i_ += 2;
     } else if (c == '.') {
@@ -87,11 +91,11 @@ class Fence {
                       "A job needs three levels: is this the right file?");
     } else if ((c == ']' || c == '}') && depth_ > 0) {
       --depth_;
-    } else if (c == '=' || c == ',') {
-      if (++values_ > kTomlMaxValues)
-        return refuse("too-many-values", i_, fmt::format("the file holds more than {} values", kTomlMaxValues),
-                      "A job of a whole factory holds fewer: is this the right file?");
     }
+    // A heading makes a table, so it counts like a value.
+    if ((c == '=' || c == ',' || c == '[') && ++values_ > kTomlMaxValues)
+      return refuse("too-many-values", i_, fmt::format("the file holds more than {} values", kTomlMaxValues),
+                    "A job of a whole factory holds fewer: is this the right file?");
     return true;
   }
 
@@ -104,7 +108,7 @@ class Fence {
   const std::string& t_;
   SourceId id_;
   Diagnostics& out_;
-  std::size_t i_ = 0, line_ = 0;
+  std::size_t i_ = 0, line_ = 0, opened_ = 0;
   int dots_ = 0, depth_ = 0, values_ = 0;
   char quote_ = 0;
   bool multi_ = false, comment_ = false;

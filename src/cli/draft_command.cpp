@@ -83,14 +83,17 @@ Outcome draw(Environment& e, const DraftOptions& o, const std::string& job, bool
 }
 
 /// Writes what a job made and says so.
-int finish(Environment& e, const DraftOptions& o, Outcome&& made) {
-  if (made.path.empty()) return print(e, made.out, made.err, made.code);
+int finish(Environment& e, const DraftOptions& o, Outcome&& made, bool many) {
   Diagnostics out;
-  if (!write_quick(made.path, made.bytes, out)) {
+  const bool written = made.path.empty() || write_quick(made.path, made.bytes, out);
+  if (!written) {
     print(e, made.out, made.err, made.code);
     return complain(e, out, Sources(), o.common);
   }
-  return print(e, made.out + made.done, made.err, made.code);
+  const std::string said = made.out + (made.path.empty() ? "" : made.done);
+  if (many || said.empty()) return print(e, said, made.err, made.code);
+  if (!made.err.empty()) e.err(made.err);
+  return say(e, said, made.code);  // which tells of a standard output that is closed or full
 }
 
 /// Two jobs of one id would write one file: the first has it, the other is told.
@@ -126,7 +129,7 @@ int draw_many(Environment& e, const DraftOptions& o, const Jobs& jobs) {
       if (made.path.empty() && made.out.empty()) made.out = lost_json(jobs.paths[place]);
       e.out(place == 0 ? "[\n" : ",\n");
     }
-    summary.count(finish(e, o, std::move(made)));
+    summary.count(finish(e, o, std::move(made), true));
   };
   run_batch(e, jobs, {o.workers, "drawing"}, work, take);
   if (o.common.json) return say(e, "]\n", summary.worst());
@@ -136,7 +139,7 @@ int draw_many(Environment& e, const DraftOptions& o, const Jobs& jobs) {
 int render_drafts(Environment& e, const DraftOptions& o) {
   const Jobs jobs = jobs_named(o.jobs);
   if (jobs.many) return draw_many(e, o, jobs);
-  return finish(e, o, draw(e, o, jobs.paths.front(), false));
+  return finish(e, o, draw(e, o, jobs.paths.front(), false), false);
 }
 
 void add_one(Command& app, Environment& e, int& exit_code, const char* name, const char* help,

@@ -73,6 +73,7 @@ constexpr std::array kIssue{
 #define OHMLEAF_RECORD(list)                                                              \
   M{list "number", "of the certificate"}, M{list "revision", "the newest, or the shown one"}, \
       M{list "withdrawn", "taken out of force"}, M{list "removed", "removed on purpose"},     \
+      M{list "timestamped", "this version adds a time-stamp"},                                \
       M{list "job", "id of the job"}, M{list "issued", "when, in UTC"},                       \
       M{list "by", "who issued it"}, M{list "reason", "why it was corrected or withdrawn"},   \
       M{list "replaces", "what it replaces"}, M{list "folder", "where its files lie"},        \
