@@ -7,7 +7,6 @@
 namespace ohmleaf::seal {
 namespace {
 
-constexpr std::int64_t kDay = 86'400;
 constexpr int kRounds = 200'000;  // of the derivation, against trying passwords out
 constexpr unsigned kRsaBits = 3072;
 
