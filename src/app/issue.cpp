@@ -141,6 +141,15 @@ bool first_can_be_printed(const Workspace& w, const checks::Report& report,
   return render(w, report, stationery, facts, Instant{}, sources, out, space_for(key)).has_value();
 }
 
+/// An archive in the user's own data folder (XDG: …/ohmleaf/archive) has nobody else to make the
+/// folder above it; anywhere else, a folder that is missing is a path that was misspelt.
+void make_usual_folder(const std::filesystem::path& archive) {
+  const std::filesystem::path above = archive.parent_path();
+  std::error_code ec;
+  if (archive.filename() == "archive" && above.filename() == "ohmleaf")
+    std::filesystem::create_directories(above, ec);
+}
+
 template <class Act>
 std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagnostics& out,
                                     const seal::Key* key, const Act& act) {
@@ -154,6 +163,7 @@ std::optional<IssueOutcome> checked(const Workspace& w, Sources& sources, Diagno
   if (!stationery) return std::nullopt;
   if (!first_can_be_printed(w, o.report, *stationery, sources, out, key))
     return std::nullopt;
+  make_usual_folder(w.archive_root);
   auto store = archive::Archive::open(w.archive_root, out);
   if (!store) return std::nullopt;
   o.result = act(*store, *stationery, o);
