@@ -14,7 +14,7 @@ namespace ohmleaf::archive {
 namespace {
 
 constexpr const char* kSchema = R"(
-  PRAGMA user_version = 3;
+  PRAGMA user_version = 4;
   CREATE TABLE stamp(one INTEGER PRIMARY KEY CHECK (one = 1), root TEXT NOT NULL);
   CREATE TABLE object(
     row INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, changed TEXT NOT NULL,
@@ -158,7 +158,7 @@ bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
 
 bool is_ours(sqlite3* db) {
   Statement version(db, "PRAGMA user_version");
-  return version.step() && version.get_number(0) == 3;
+  return version.step() && version.get_number(0) == 4;
 }
 
 /// A file of mode 0600 before SQLite sees the name: it would take the umask's word.

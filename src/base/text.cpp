@@ -138,11 +138,26 @@ std::string to_nfc(std::string_view text) {
   return map_utf8(text, static_cast<utf8proc_option_t>(UTF8PROC_STABLE | UTF8PROC_COMPOSE));
 }
 
+namespace {
+
+/// Latin letters that a reader takes for an accented one, but Unicode does not decompose.
+void unstroke(std::string& text) {
+  static constexpr std::pair<std::string_view, std::string_view> kLetters[] = {
+      {"ø", "o"}, {"ł", "l"}, {"đ", "d"}, {"ð", "d"}, {"ħ", "h"},
+      {"ŧ", "t"}, {"ı", "i"}, {"æ", "ae"}, {"œ", "oe"}, {"þ", "th"}};
+  for (const auto& [stroked, plain] : kLetters)
+    for (auto at = text.find(stroked); at != std::string::npos; at = text.find(stroked, at))
+      text.replace(at, stroked.size(), plain);
+}
+
+}  // namespace
+
 std::string fold_for_search(std::string_view text) {
-  const std::string folded =
+  std::string folded =
       map_utf8(text, static_cast<utf8proc_option_t>(UTF8PROC_STABLE | UTF8PROC_DECOMPOSE |
                                                     UTF8PROC_STRIPMARK | UTF8PROC_CASEFOLD |
                                                     UTF8PROC_COMPAT));
+  unstroke(folded);
   std::string out;
   for (const char c : folded) {
     const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
