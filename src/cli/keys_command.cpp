@@ -116,7 +116,7 @@ int run_keys(Environment& e, KeysOptions o) {
       !write_file(beside(o.file), made->pem, out, 0644))
     return refuse(e, o.common, out, sources);
   complain(e, out, sources, o.common);
-  if (!o.common.json) return say(e, text_of(o, made->holder, text_width(e)));
+  if (!o.common.json) return report(e, o.common, text_of(o, made->holder, text_width(e)));
   Json j = Json::object();
   j.set("format", 1).set("key", o.file).set("certificate", beside(o.file).string());
   j.set("name", made->holder.name).set("organisation", made->holder.organisation);
@@ -144,7 +144,7 @@ void add_keys(Command& app, Environment& e, int& exit_code) {
   c->add_option("--kind", o->kind, "rsa: 3072 bits, read everywhere; ec: P-256, smaller")
       ->one_of({"rsa", "ec"});
   add_password_fd(*c, o->password_fd);
-  add_common(*c, o->common, kInstaller | kJson);
+  add_common(*c, o->common, kInstaller | kJson | kVolume);
   add_examples(*c, "  ohmleaf keys my-key.p12 --by rh\n  ohmleaf keys my-key.p12 --name \"R. Hollins\"");
   c->callback([o, &e, &exit_code] { exit_code = run_keys(e, *o); });
 }

@@ -34,7 +34,7 @@ int write_request(Environment& e, const TimestampOptions& o, const std::string& 
     j.set("format", 1).set("number", number).set("request", o.request);
     return say(e, j.dump() + "\n");
   }
-  return say(e, "Request for a time-stamp of " + number + "\n" +
+  return report(e, o.common, "Request for a time-stamp of " + number + "\n" +
                     line("written", o.request + ": a digest of the certificate, nothing else", e) +
                     line("next",
                          "ohmleaf uses no network. Send the file to a time-stamping service that "
@@ -79,7 +79,7 @@ int report(Environment& e, const TimestampOptions& o, const archive::IssueResult
   if (o.roots.empty())
     text += line("note",
                  "whether the service is one that you trust was not asked: --roots FILE.pem", e);
-  return say(e, text);
+  return report(e, o.common, text);
 }
 
 int run_timestamp(Environment& e, const TimestampOptions& o) {
@@ -132,7 +132,7 @@ void add_timestamp(Command& app, Environment& e, int& exit_code) {
       ->type_name("FILE.pem");
   c->add_option("--by", o->by, "Who files it: a key of [person] (default: the only one)")
       ->type_name("KEY");
-  add_common(*c, o->common, kInstaller | kArchive | kJson);
+  add_common(*c, o->common, kInstaller | kArchive | kJson | kVolume);
   add_examples(*c,
                "  ohmleaf timestamp HL-0001 --request hl-0001.tsq\n"
                "  ohmleaf timestamp HL-0001 token.tsr");

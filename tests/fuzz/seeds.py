@@ -32,6 +32,10 @@ for job in jobs:
 for number, reading in enumerate(sorted(readings)):
     seed("reading", str(number), reading)
 
+for number, table in enumerate(["Circuit,Zs\n3,0.46\n6,0.84\n", "\ufeffRef;Zs (\u03a9);RCD\r\n3;0,46;24\r\n",
+                                "Circuit\tZs\n3\t>999\n", 'Ref,"Z ""s"""\n"3","0.4\n6"\n', ""]):
+    for delimiter in range(4):
+        seed("csv", f"{number}-{delimiter}", bytes([delimiter]) + table.encode())
 for job in jobs:
     for target in ("job", "report", "toml", "certificate"):
         seed(target, named(job), job.read_bytes())
