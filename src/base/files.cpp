@@ -1,4 +1,5 @@
 #include "base/files.h"
+#include "base/files_quick.h"
 
 #include <fcntl.h>
 #include <sys/file.h>
@@ -203,6 +204,27 @@ std::filesystem::path program_folder() {
   std::error_code ec;
   const auto self = std::filesystem::read_symlink("/proc/self/exe", ec);
   return ec ? std::filesystem::path() : self.parent_path();
+}
+
+bool write_quick(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out) {
+  std::string name = unique_pattern(folder_of(path), ".ohmleaf-");
+  const auto fail = [&](const char* what, bool made) {
+    const int e = errno;
+    if (made) ::unlink(name.c_str());
+    out.system_error(
+        "cannot-write", path.string() + ": " + what + ": " + errno_text(e),
+        {"Nothing was written. Free some space or choose another folder, then try again."});
+    return false;
+  };
+  const int fd = ::mkostemp(name.data(), O_CLOEXEC);
+  if (fd < 0) return fail("cannot make a file here", false);
+  const bool written = ::fchmod(fd, 0644) == 0 && write_all(fd, bytes);
+  const int e = errno;
+  const bool closed = ::close(fd) == 0;
+  if (!written) errno = e;
+  if (!written || !closed) return fail("cannot write", true);
+  if (::rename(name.c_str(), path.c_str()) != 0) return fail("cannot put it in place", true);
+  return true;
 }
 
 }  // namespace ohmleaf

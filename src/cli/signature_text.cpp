@@ -26,7 +26,7 @@ std::string signature_line(const app::SignatureReport& s) {
 
 std::string signer_line(const seal::Holder& h) {
   return visible(h.who()) + ", by a certificate " +
-         (h.self_signed ? "that he signed himself" : "from " + visible(h.issuer)) +
+         (h.self_signed ? "that vouches only for itself" : "from " + visible(h.issuer)) +
          ", valid from " + h.from.date().words() + " to " + h.until.date().words();
 }
 
@@ -45,8 +45,8 @@ std::string trust_line(const app::SignatureReport& s) {
     case TrustState::self_signed:
       if (!t.why.empty()) return "NO: " + visible(t.why);
       return "nobody vouches for the name: anybody can make such a certificate. Compare the "
-             "fingerprint with the one that the signer gave you himself, or take his certificate "
-             "from his own hand: --roots FILE.pem";
+             "fingerprint with the one that you had from the signer, or take the certificate "
+             "from the signer's own hand: --roots FILE.pem";
     case TrustState::expired:
       return "EXPIRED when the file was signed: " + visible(t.why);
     case TrustState::not_yet_valid:
