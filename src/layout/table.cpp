@@ -58,6 +58,7 @@ void TableMaker::collect(const record::View& list) {
       const ColumnSpec& spec = block_.columns[c];
       used[c] = used[c] || !spec.hide_empty || has_value(spec);
       row.push_back(cell(spec));
+      b_.painter_.measure(row.back());
     }
     b_.eval_.leave();
     all.push_back(std::move(row));

@@ -45,6 +45,10 @@ class Splitter {
     end_word();
   }
   const std::vector<Word>& words() const { return words_; }
+  /// Nothing in it that `run` would look at twice.
+  static bool is_one_word(std::string_view text) {
+    return std::all_of(text.begin(), text.end(), goes_on);
+  }
   std::span<const Atom> atoms(const Word& word) const {
     return std::span(atoms_).subspan(word.first, word.count);
   }
@@ -112,11 +116,18 @@ class Splitter {
   std::vector<Atom> atoms_;
 };
 
-/// Atoms of one chunk that stand together on a line.
+/// Atoms of one chunk that stand together on a line: the chunk's own bytes, as long as what comes
+/// next stands next in them.
 struct Stretch {
-  std::string text;
+  std::string_view text;
   std::size_t chunk = 0;
   Pt width;
+  std::string joined{};  ///< in place of `text`, where spaces in a row became one
+
+  bool goes_on_with(std::string_view next) const {
+    return joined.empty() && text.data() + text.size() == next.data();
+  }
+  std::string take() { return joined.empty() ? std::string(text) : std::move(joined); }
 };
 
 class Breaker {
@@ -138,7 +149,7 @@ class Breaker {
                          ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
                          : Pt{};
     if (used_ + space + word.width <= width_) {
-      if (space.milli > 0) append({" ", word.space_chunk, space});
+      if (space.milli > 0) append({space_before(word), word.space_chunk, space});
       for (const Atom& atom : split_.atoms(word)) append(atom);
       return;
     }
@@ -164,13 +175,28 @@ class Breaker {
     }
   }
 
+  /// The space as it stands in the text, where it is the one before the word.
+  std::string_view space_before(const Word& word) const {
+    const auto atoms = split_.atoms(word);
+    const std::string_view text = rich_[word.space_chunk].text;
+    if (atoms.empty() || atoms[0].chunk != word.space_chunk || atoms[0].text.data() == text.data())
+      return " ";
+    return {atoms[0].text.data() - 1, 1};
+  }
+
   void append(const Atom& atom) {
     used_ += atom.width;
-    if (!line_.empty() && line_.back().chunk == atom.chunk) {
-      line_.back().text += atom.text;
-      line_.back().width += atom.width;
+    if (line_.empty() || line_.back().chunk != atom.chunk) {
+      line_.push_back({atom.text, atom.chunk, atom.width});
+      return;
+    }
+    Stretch& last = line_.back();
+    last.width += atom.width;
+    if (last.goes_on_with(atom.text)) {
+      last.text = {last.text.data(), last.text.size() + atom.text.size()};
     } else {
-      line_.push_back({std::string(atom.text), atom.chunk, atom.width});
+      if (last.joined.empty()) last.joined = last.text;
+      last.joined += atom.text;
     }
   }
 
@@ -178,7 +204,7 @@ class Breaker {
     TextLine out;
     for (Stretch& atom : line_) {
       out.fragments.push_back(
-          {out.width, std::move(atom.text), rich_[atom.chunk].face, rich_[atom.chunk].color});
+          {out.width, atom.take(), rich_[atom.chunk].face, rich_[atom.chunk].color});
       out.width += atom.width;
     }
     lines_.push_back(std::move(out));
@@ -201,31 +227,30 @@ std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const Fon
   return Breaker(text, size, width, metrics).run();
 }
 
-bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
-  constexpr std::size_t kShort = 200;  // words are rounded each for itself, to a thousandth of a point
-  Pt sum = 1_pt;
-  for (const Chunk& chunk : text) {
-    if (chunk.text.size() > kShort || chunk.text.find('\n') != std::string::npos) return false;
-    sum += metrics.width(chunk.face, size, chunk.text);
-    if (sum > width) return false;
+TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {
+  TextExtent extent;
+  if (text.size() == 1 && Splitter::is_one_word(text[0].text)) {
+    extent.longest_word = extent.natural = metrics.width(text[0].face, size, text[0].text);
+    return extent;
   }
-  return true;
-}
-
-Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
-  Pt widest;
-  for (const TextLine& line : break_lines(text, size, 20000_pt, metrics))
-    widest = std::max(widest, line.width);
-  return widest;
-}
-
-Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
-  Pt widest;
   Splitter split(text, size, metrics);
   split.run();
-  for (const Word& word : split.words())
-    widest = std::max(widest, word.width);
-  return widest;
+  Pt used;
+  bool begun = false;  // as `Breaker` places words on a line without an end
+  for (const Word& word : split.words()) {
+    if (word.new_line && begun) {
+      extent.natural = std::max(extent.natural, used);
+      ++extent.lines;
+      used = {};
+      begun = false;
+    }
+    if (word.space_before && begun) used += metrics.width(text[word.space_chunk].face, size, " ");
+    used += word.width;
+    begun = true;
+    extent.longest_word = std::max(extent.longest_word, word.width);
+  }
+  extent.natural = std::max(extent.natural, used);
+  return extent;
 }
 
 std::string printable(std::string_view text) {
