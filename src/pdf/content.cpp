@@ -52,15 +52,15 @@ class ContentWriter {
     }
     if (frame.rotated) out_ += "0 1 -1 0 ";
     place(frame.x, frame.baseline);
-    out_ += frame.rotated ? "Tm <" : "Td <";
+    out_ += frame.rotated ? "Tm (" : "Td (";
     const Subset& subset = subsets_[face];
     if (is_plain_ascii(frame.text)) {
-      for (const char c : frame.text) hex(subset.number(static_cast<unsigned char>(c)));
+      for (const char c : frame.text) glyph(subset.number(static_cast<unsigned char>(c)));
     } else {
-      for (const char32_t c : decode_utf8(frame.text)) hex(subset.number(c));
+      for (const char32_t c : decode_utf8(frame.text)) glyph(subset.number(c));
     }
-    if (continued_.contains(&frame)) hex(subset.number(U' '));
-    out_ += ">Tj ET\n";
+    if (continued_.contains(&frame)) glyph(subset.number(U' '));
+    out_ += ")Tj ET\n";
   }
 
   void draw(const layout::RectFrame& frame) {
@@ -183,9 +183,19 @@ class ContentWriter {
     number(std::int64_t{page_.height.milli} - y.milli);
   }
 
-  void hex(GlyphId code) {
-    static constexpr std::string_view digits = "0123456789ABCDEF";
-    for (const int shift : {12, 8, 4, 0}) out_ += digits[(code >> shift) & 15];
+  /// As bytes of a literal string: hex digits would be twice as much to compress.
+  void glyph(GlyphId code) {
+    byte(static_cast<char>(code >> 8));
+    byte(static_cast<char>(code & 0xFF));
+  }
+  void byte(char c) {
+    if (c == '\n' || c == '\r') {  // a reader takes them for ends of lines
+      out_ += '\\';
+      out_ += c == '\n' ? 'n' : 'r';
+      return;
+    }
+    if (c == '(' || c == ')' || c == '\\') out_ += '\\';
+    out_ += c;
   }
 
   void number(std::int64_t thousandths) {

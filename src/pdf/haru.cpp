@@ -22,8 +22,9 @@
 namespace ohmleaf::pdf {
 namespace {
 
-/// Of libdeflate, 1 to 12.
-constexpr int kLevel = 5;
+/// Of libdeflate, 1 to 12: compressing is most of the work, and the fifth level took three times as
+/// long to take off a twelfth.
+constexpr int kLevel = 1;
 
 /// One for all streams of a file.
 class Deflater {
