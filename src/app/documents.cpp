@@ -1,11 +1,9 @@
 #include "app/documents.h"
 
 #include <algorithm>
-#include <cstring>
 #include <deque>
 #include <mutex>
 #include <system_error>
-#include <type_traits>
 
 #include "app/extract.h"
 #include "base/digest.h"
@@ -78,7 +76,7 @@ class FormsRead {
     const std::lock_guard lock(mutex_);
     for (const Kept& k : kept_)
       if (k.form.form.source == source && k.form.name == wanted.name &&
-          same(k.theme, theme) && k.form.bytes == wanted.bytes)
+          k.theme == theme && k.form.bytes == wanted.bytes)
         return k.form;
     return std::nullopt;
   }
@@ -94,11 +92,6 @@ class FormsRead {
     LoadedForm form;
     layout::Theme theme;
   };
-  /// Bytes between the members may differ by chance: the form is then read again.
-  static bool same(const layout::Theme& a, const layout::Theme& b) {
-    static_assert(std::is_trivially_copyable_v<layout::Theme>);
-    return std::memcmp(&a, &b, sizeof a) == 0;
-  }
   mutable std::mutex mutex_;
   std::deque<Kept> kept_;
 };

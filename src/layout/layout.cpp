@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <deque>
-#include <set>
+#include <vector>
 
 #include "base/text.h"
 #include "layout/builder.h"
@@ -47,15 +47,18 @@ bool is_ascii(std::string_view text) {
 
 /// Characters that no face can draw, each named once.
 bool check_glyphs(const Document& document, const FontMetrics& metrics, Diagnostics& out) {
-  std::set<std::pair<int, char32_t>> seen;
+  std::array<std::vector<bool>, kFaceCount> seen;
   bool ok = true;
   for (const Page& page : document.pages)
     for (const Frame& frame : page.frames) {
       const auto* text = std::get_if<TextFrame>(&frame);
       if (!text || is_ascii(text->text)) continue;  // every face has what a keyboard has
-      for (const char32_t c : decode_utf8(text->text)) {
+      for (const char32_t c : code_points(text->text)) {
         if (c < 0x7F && c >= 0x20) continue;
-        if (!seen.insert({static_cast<int>(text->face), c}).second) continue;
+        std::vector<bool>& of_face = seen[static_cast<std::size_t>(text->face)];
+        if (of_face.size() <= c) of_face.resize(std::size_t{c} + 1);
+        if (of_face[c]) continue;
+        of_face[c] = true;
         if (metrics.has_glyph(text->face, c)) continue;
         std::string shown;
         append_utf8(shown, c);

@@ -257,8 +257,14 @@ std::string printable(std::string_view text) {
   const bool plain = std::all_of(text.begin(), text.end(),
                                  [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });
   if (plain) return std::string(text);
+  std::string composed = to_nfc(text);
+  const CodePoints points = code_points(composed);
+  bool printed_as_it_is = true;
+  for (const char32_t c : points)
+    printed_as_it_is = printed_as_it_is && (c == U'\n' || !is_forbidden_in_text(c));
+  if (printed_as_it_is) return composed;
   std::string out;
-  for (const char32_t c : decode_utf8(to_nfc(text))) {
+  for (const char32_t c : points) {
     if (c == U'\t' || c == U'\r')
       out += ' ';
     else if (c == U'\n' || !is_forbidden_in_text(c))

@@ -275,7 +275,7 @@ std::optional<std::string> Objects::save(Diagnostics& out) {
 
 std::string utf16_with_mark(std::string_view text) {
   std::string out = "\xFE\xFF";
-  for (const char32_t c : decode_utf8(text)) {
+  for (const char32_t c : code_points(text)) {
     if (c > 0xFFFF) {
       append_u16(out, 0xD800 + ((c - 0x10000) >> 10));
       append_u16(out, 0xDC00 + ((c - 0x10000) & 0x3FF));

@@ -46,7 +46,7 @@ class TextCheck {
     }
     if (!valid_utf8(frame.text, "the text of a page")) return;
     subsets_[index].use(U' ');  // may be set between lines (content.h)
-    for (const char32_t c : decode_utf8(frame.text)) {
+    for (const char32_t c : code_points(frame.text)) {
       if (is_forbidden_in_text(c)) {
         forbidden(c, "the text of a page");
       } else if (subsets_[index].font().glyph(c) == 0) {
