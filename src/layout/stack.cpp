@@ -109,7 +109,7 @@ Pt StackPainter::natural_width(const Stack& stack) const {
 Pt StackPainter::piece_height(const Piece& p, Pt width) const {
   const auto lines = [&](Pt w) {
     if (on_one_line(p, w)) return p.type.leading;
-    return p.type.leading * static_cast<int>(break_lines(p.rich, p.type.size, w, metrics_).size());
+    return p.type.leading * count_lines(p.rich, p.type.size, w, metrics_);
   };
   switch (p.kind) {
     case Piece::Kind::text:

@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "checks/finding.h"
@@ -24,6 +25,12 @@ struct Piece {
   std::optional<TextExtent> extent{};  ///< of `rich`, once it was asked for
 };
 using Stack = std::vector<Piece>;
+/// A stack of one piece, which is moved: a list in braces would copy it.
+inline Stack stack_of(Piece piece) {
+  Stack out;
+  out.push_back(std::move(piece));
+  return out;
+}
 
 /// Measures and draws stacks. Needs the nodes of the document, to which it adds.
 class StackPainter {

@@ -24,12 +24,13 @@ bool TableMaker::has_value(const ColumnSpec& c) const {
 Stack TableMaker::cell(const ColumnSpec& c) {
   switch (c.show) {
     case Show::text:
-      return {
+      return stack_of(
           b_.text_piece(b_.eval_.rich(c.value, c.key ? Face::bold : Face::regular, b_.theme().ink),
-                        value_, c.align)};
+                        value_, c.align));
     case Show::reading:
       return b_.reading_stack(*c.source, {value_, small_, c.align, block_.bars, false});
     case Show::verdict: {
+      if (c.words.empty()) return b_.verdict_stack(*c.source, block_.words, value_);
       WordMap words = block_.words;
       for (const auto& [from, to] : c.words) words[from] = to;
       return b_.verdict_stack(*c.source, words, value_);
@@ -41,7 +42,7 @@ Stack TableMaker::cell(const ColumnSpec& c) {
       p.align = c.align;
       p.height = c.height.milli > 0 ? b_.on_grid(c.height) : 18_pt;
       p.alt = b_.eval_.word(c.show == Show::tick ? "tick" : "write_in");
-      return {p};
+      return stack_of(std::move(p));
     }
   }
   return {};

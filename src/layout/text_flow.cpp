@@ -41,6 +41,11 @@ class Splitter {
       : rich_(rich), size_(size), metrics_(metrics) {}
 
   void run() {
+    constexpr std::size_t kShortWord = 5;
+    std::size_t bytes = 0;
+    for (const Chunk& c : rich_) bytes += c.text.size();
+    words_.reserve(bytes / kShortWord + 2);
+    atoms_.reserve(bytes / kShortWord + 2);
     for (chunk_ = 0; chunk_ < rich_.size(); ++chunk_) chunk(rich_[chunk_].text);
     end_word();
   }
@@ -132,20 +137,27 @@ struct Stretch {
 
 class Breaker {
  public:
-  Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics)
-      : rich_(rich), size_(size), width_(width), metrics_(metrics), split_(rich, size, metrics) {}
+  enum class For { drawing, counting };
+  Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics, For purpose)
+      : rich_(rich),
+        size_(size),
+        width_(width),
+        metrics_(metrics),
+        counts_(purpose == For::counting),
+        split_(rich, size, metrics) {}
 
-  std::vector<TextLine> run() {
+  void run() {
     split_.run();
     for (const Word& word : split_.words()) place(word);
     end_line();
-    return std::move(lines_);
   }
+  std::vector<TextLine> take_lines() { return std::move(lines_); }
+  int count() const { return count_; }
 
  private:
   void place(const Word& word) {
-    if (word.new_line && !line_.empty()) end_line();
-    const Pt space = word.space_before && !line_.empty()
+    if (word.new_line && begun_) end_line();
+    const Pt space = word.space_before && begun_
                          ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
                          : Pt{};
     if (used_ + space + word.width <= width_) {
@@ -153,7 +165,7 @@ class Breaker {
       for (const Atom& atom : split_.atoms(word)) append(atom);
       return;
     }
-    if (!line_.empty()) end_line();
+    if (begun_) end_line();
     if (word.width <= width_) {
       for (const Atom& atom : split_.atoms(word)) append(atom);
     } else {
@@ -168,7 +180,7 @@ class Breaker {
         const std::size_t n = code_point_length(atom.text, i);
         const std::string_view piece = atom.text.substr(i, n);
         const Pt wide = metrics_.width(face, size_, piece);
-        if (used_ + wide > width_ && !line_.empty()) end_line();
+        if (used_ + wide > width_ && begun_) end_line();
         append({piece, atom.chunk, wide});
         i += n;
       }
@@ -186,6 +198,8 @@ class Breaker {
 
   void append(const Atom& atom) {
     used_ += atom.width;
+    begun_ = true;
+    if (counts_) return;
     if (line_.empty() || line_.back().chunk != atom.chunk) {
       line_.push_back({atom.text, atom.chunk, atom.width});
       return;
@@ -201,7 +215,12 @@ class Breaker {
   }
 
   void end_line() {
+    ++count_;
+    used_ = {};
+    begun_ = false;
+    if (counts_) return;
     TextLine out;
+    out.fragments.reserve(line_.size());
     for (Stretch& atom : line_) {
       out.fragments.push_back(
           {out.width, atom.take(), rich_[atom.chunk].face, rich_[atom.chunk].color});
@@ -209,22 +228,32 @@ class Breaker {
     }
     lines_.push_back(std::move(out));
     line_.clear();
-    used_ = {};
   }
 
   const Rich& rich_;
   Pt size_, width_;
   const FontMetrics& metrics_;
+  bool counts_;
   Splitter split_;
   std::vector<Stretch> line_;
-  Pt used_;
+  Pt used_;             ///< of the line at hand
+  bool begun_ = false;  ///< something stands on it
+  int count_ = 0;
   std::vector<TextLine> lines_;
 };
 
 }  // namespace
 
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
-  return Breaker(text, size, width, metrics).run();
+  Breaker breaker(text, size, width, metrics, Breaker::For::drawing);
+  breaker.run();
+  return breaker.take_lines();
+}
+
+int count_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
+  Breaker breaker(text, size, width, metrics, Breaker::For::counting);
+  breaker.run();
+  return breaker.count();
 }
 
 TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {

@@ -32,6 +32,9 @@ struct TextLine {
 /// Never empty: no text gives one empty line.
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
 
+/// How many they are.
+int count_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
+
 /// What a text asks for, measured once: cells are asked for it again and again.
 struct TextExtent {
   Pt longest_word;  ///< the widest piece that is only broken in need

@@ -71,6 +71,10 @@ struct Measure {
   }
 };
 
+bool is_boxed(Role role) {
+  return role == Role::figure || role == Role::table;
+}
+
 /// Values by node, each node's in the order in which they came: two arrays, however many nodes.
 template <typename T>
 class ByNode {
@@ -129,10 +133,15 @@ Boxes boxes_of(const Document& document) {
     if (page == kNone) return;
     pages[node] = pages[node] == kNone || pages[node] == page ? page : kSeveral;
   };
+  std::vector<bool> inside(document.nodes.size());  // of a figure or a table
+  for (std::size_t i = 0; i < inside.size(); ++i)
+    inside[i] = is_boxed(document.nodes[i].role) ||
+                inside[static_cast<std::size_t>(document.nodes[i].parent)];
   for (std::size_t page = 0; page < document.pages.size(); ++page) {
     for (const layout::Frame& frame : document.pages[page].frames) {
       if (node_of(frame) == layout::kArtifact) continue;
       const auto node = static_cast<std::size_t>(node_of(frame));
+      if (!inside[node]) continue;
       Measure measure{document.pages[page].height.milli};
       std::visit(measure, frame);
       if (measure.extent.empty()) continue;
@@ -147,8 +156,7 @@ Boxes boxes_of(const Document& document) {
   }
   Boxes boxes;
   for (std::size_t i = 0; i < document.nodes.size(); ++i) {
-    const Role role = document.nodes[i].role;
-    if ((role == Role::figure || role == Role::table) && pages[i] >= 0)
+    if (is_boxed(document.nodes[i].role) && pages[i] >= 0)
       boxes.emplace_hint(boxes.end(), static_cast<NodeId>(i), extents[i].box());
   }
   return boxes;

@@ -81,6 +81,9 @@ TEST_CASE("what a text asks for is what breaking it comes to") {
     for (const TextLine& line : lines) widest = std::max(widest, line.width);
     CAPTURE(round);
     REQUIRE(extent.lines == static_cast<int>(lines.size()));
+    const Pt width = 1_pt * (1 + static_cast<int>(next(80)));
+    REQUIRE(count_lines(rich, 10_pt, width, metrics) ==
+            static_cast<int>(break_lines(rich, 10_pt, width, metrics).size()));
     REQUIRE(extent.natural == widest);
     REQUIRE(break_lines(rich, 10_pt, 20'000_pt, metrics).size() == lines.size());
     if (extent.natural > 5_pt) {  // of more than one character: with less room something gives way
