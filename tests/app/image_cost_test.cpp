@@ -117,12 +117,14 @@ std::vector<File> every_file() {
         out.push_back(std::move(bent));
       }
     }
-  for (const auto& entry : fs::directory_iterator(std::string(source_root()) + "/tests/data/images")) {
+  for (const auto& entry :
+       fs::directory_iterator(std::string(source_root()) + "/tests/data/images")) {
     std::ifstream in(entry.path(), std::ios::binary);
     out.push_back({entry.path().filename(), {std::istreambuf_iterator<char>(in), {}}});
   }
   out.push_back({"CMYK", pictures::cmyk_jpeg()});
-  out.push_back({"polyglot", pictures::every_png()[6].bytes + "PK\x05\x06" + std::string(18, '\0')});
+  out.push_back(
+      {"polyglot", pictures::every_png()[6].bytes + "PK\x05\x06" + std::string(18, '\0')});
   out.push_back({"as large as may be", largest_png()});
   out.push_back({"many passes", many_passes(900)});
   out.push_back({"many passes, twice as many of them", many_passes(900) + many_passes(900)});

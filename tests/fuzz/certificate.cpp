@@ -1,5 +1,6 @@
 // The whole path, from a job's bytes to a PDF's: read, judged, laid out, drawn; then qpdf, which
-// knows nothing of us, reads it back, with its strings and what is embedded, and expat its metadata.
+// knows nothing of us, reads it back, with its strings and what is embedded, and expat its
+// metadata.
 #include <algorithm>
 
 #include "app/documents.h"
@@ -37,8 +38,9 @@ void read_back(const std::string& pdf, const app::Workspace& workspace) {
   fuzz::PdfReader qpdf(pdf);
   const std::string title = qpdf.info("/Title"), author = *workspace.installer.firm.name,
                     subject = pdf::one_line(workspace.job.work.value_or(""));
-  fuzz::promise(!title.empty() && qpdf.info("/Author") == author && qpdf.info("/Subject") == subject,
-                "title, author and subject are in the file as they went in");
+  fuzz::promise(
+      !title.empty() && qpdf.info("/Author") == author && qpdf.info("/Subject") == subject,
+      "title, author and subject are in the file as they went in");
   fuzz::Xml xmp = fuzz::read_xml(qpdf.metadata());
   fuzz::promise(xmp.well_formed, "the metadata is XML");
   fuzz::promise(xmp.texts["dc:title"] == title && xmp.texts["dc:creator"] == author &&

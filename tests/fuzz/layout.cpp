@@ -51,7 +51,9 @@ struct Bench {
       to.clear();
       std::string_view rest = place.pattern;
       for (auto at = rest.find(kMark); at != std::string_view::npos; at = rest.find(kMark)) {
-        const auto digit = [&](std::size_t i) { return static_cast<std::size_t>(rest[at + i] - '0'); };
+        const auto digit = [&](std::size_t i) {
+          return static_cast<std::size_t>(rest[at + i] - '0');
+        };
         const std::size_t number = digit(2) * 10 + digit(3);
         to += rest.substr(0, at);
         to += number < parts.size() ? parts[number] : std::string_view(texts[number]);

@@ -1,6 +1,6 @@
 // Any texts in a job, its file, its file's name and what was found, and what is then written of it:
-// for a terminal, as JSON, CSV and SVG. Parsers that know nothing of us read it back. The first byte
-// chooses what is written; the rest are the texts, separated by 0x1E.
+// for a terminal, as JSON, CSV and SVG. Parsers that know nothing of us read it back. The first
+// byte chooses what is written; the rest are the texts, separated by 0x1E.
 #include <set>
 
 #include "checks/check.h"
@@ -19,13 +19,14 @@ using namespace ohmleaf;
 namespace {
 
 /// Nothing that moves the cursor, hides what stands there or turns it round: no control character
-/// but the line feed, no character that changes the direction of text, no byte that is no character.
+/// but the line feed, no character that changes the direction of text, no byte that is no
+/// character.
 void harmless(const std::string& text) {
   fuzz::promise(!first_invalid_utf8(text), "a terminal gets characters");
   for (const char32_t c : decode_utf8(text)) {
     const bool control = (c < 0x20 && c != '\n') || (c >= 0x7F && c < 0xA0);
-    const bool direction = c == 0x61C || c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) ||
-                           (c >= 0x2066 && c <= 0x2069);
+    const bool direction = c == 0x61C || c == 0x200E || c == 0x200F ||
+                           (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
     fuzz::promise(!control && !direction, "no control character reaches a terminal");
   }
 }
@@ -42,8 +43,8 @@ bool is_number(std::string_view cell) {
 
 /// What a cell was made from, and that a spreadsheet shows it and works nothing out.
 void cell(const std::string& read, const std::string& from) {
-  const bool formula = !read.empty() && std::string_view("=+-@\t\r\n").find(read[0]) !=
-                                            std::string_view::npos;
+  const bool formula =
+      !read.empty() && std::string_view("=+-@\t\r\n").find(read[0]) != std::string_view::npos;
   fuzz::promise(!formula || is_number(read), "no cell begins a formula");
   fuzz::promise(read == from || read == "'" + from, "a cell holds what went into it");
 }
@@ -96,9 +97,9 @@ struct Input {
     for (record::Text* field : {&j.premises, &c.name, &c.ref, &c.board})
       put(field->value.emplace(field->value_or("")));
     for (checks::Finding& f : report.findings) {
-      for (std::string* to : {&f.message, &f.subject, &f.reading, &f.limit, &f.difference,
-                              &f.derivation, &f.source, &f.action, &f.caution, &f.confirmed_by,
-                              &f.confirmed_reason})
+      for (std::string* to :
+           {&f.message, &f.subject, &f.reading, &f.limit, &f.difference, &f.derivation, &f.source,
+            &f.action, &f.caution, &f.confirmed_by, &f.confirmed_reason})
         put(*to);
       if (next < parts.size()) f.causes = {text()};
       for (Label& label : f.labels) put(label.text);

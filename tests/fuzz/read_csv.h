@@ -27,8 +27,9 @@ inline std::optional<CsvTable> read_csv(std::string_view text) {
     to.rows.back().emplace_back(static_cast<const char*>(bytes), bytes != nullptr ? size : 0);
   };
   const auto row = [](int, void* s) { static_cast<State*>(s)->in_row = false; };
-  const bool whole = csv_parse(&parser, text.data(), text.size(), cell, row, &state) == text.size() &&
-                     csv_fini(&parser, cell, row, &state) == 0;
+  const bool whole =
+      csv_parse(&parser, text.data(), text.size(), cell, row, &state) == text.size() &&
+      csv_fini(&parser, cell, row, &state) == 0;
   csv_free(&parser);
   if (!whole) return std::nullopt;
   return std::move(state.rows);

@@ -29,10 +29,14 @@ class PdfReader {
   PdfReader& operator=(const PdfReader&) = delete;
 
   /// Asked again after each look: qpdf reads an object when it is wanted.
-  void quiet() { promise(qpdf_more_warnings(data_) == QPDF_FALSE, "qpdf has nothing to say of it"); }
+  void quiet() {
+    promise(qpdf_more_warnings(data_) == QPDF_FALSE, "qpdf has nothing to say of it");
+  }
 
   /// A text of the Info dictionary: "/Title".
-  std::string info(const char* key) { return text(get(get(qpdf_get_trailer(data_), "/Info"), key)); }
+  std::string info(const char* key) {
+    return text(get(get(qpdf_get_trailer(data_), "/Info"), key));
+  }
   std::string language() { return text(get(root_, "/Lang")); }
   std::string metadata() { return stream(get(root_, "/Metadata")); }
   /// The description of a figure that is alone in the document.
@@ -50,9 +54,8 @@ class PdfReader {
   std::vector<PdfFile> files() {
     std::vector<PdfFile> out;
     const qpdf_oh names = get(get(get(root_, "/Names"), "/EmbeddedFiles"), "/Names");
-    const int count = qpdf_oh_is_array(data_, names) != QPDF_FALSE
-                          ? qpdf_oh_get_array_n_items(data_, names)
-                          : 0;
+    const int count =
+        qpdf_oh_is_array(data_, names) != QPDF_FALSE ? qpdf_oh_get_array_n_items(data_, names) : 0;
     for (int i = 0; i + 1 < count; i += 2) {
       const qpdf_oh file = qpdf_oh_get_array_item(data_, names, i + 1);
       promise(text(qpdf_oh_get_array_item(data_, names, i)) == text(get(file, "/UF")),

@@ -1,5 +1,5 @@
-// What an electronic signature is read from: the signature itself, a time-stamp, the place in a PDF,
-// the certificates that a user trusts. Which reader gets the bytes is in the first one.
+// What an electronic signature is read from: the signature itself, a time-stamp, the place in a
+// PDF, the certificates that a user trusts. Which reader gets the bytes is in the first one.
 #include <openssl/cms.h>
 #include <openssl/err.h>
 #include <openssl/pem.h>
@@ -98,7 +98,8 @@ void place(std::string_view bytes) {
     std::size_t at = std::hash<std::string_view>{}(bytes) % outside;
     if (at >= hole->begin) at += hole->end - hole->begin;
     bent[at] = static_cast<char>(bent[at] ^ 1);
-    fuzz::promise(pdf::own_digest_holds(bent, *hole) != sound, "the file's own digest is of it all");
+    fuzz::promise(pdf::own_digest_holds(bent, *hole) != sound,
+                  "the file's own digest is of it all");
   }
   const auto content = pdf::hole_content(bytes, *hole);
   if (!content) return;

@@ -1,6 +1,6 @@
 // Any texts as the strings and names of a PDF, separated by 0x1E: title, author, subject, keywords,
-// program, bookmark, description of a figure, name and description of an attachment, its bytes. What
-// is not refused comes out as it went in, by libqpdf and, from the metadata, by expat.
+// program, bookmark, description of a figure, name and description of an attachment, its bytes.
+// What is not refused comes out as it went in, by libqpdf and, from the metadata, by expat.
 #include "fuzz/read_pdf.h"
 #include "fuzz/read_xml.h"
 #include "pdf/pdf.h"
@@ -17,7 +17,8 @@ struct Input {
   explicit Input(const std::vector<std::string_view>& parts) {
     std::size_t next = 0;
     const auto text = [&] { return std::string(next < parts.size() ? parts[next++] : ""); };
-    for (std::string* to : {&meta.title, &meta.author, &meta.subject, &meta.keywords, &meta.creator})
+    for (std::string* to :
+         {&meta.title, &meta.author, &meta.subject, &meta.keywords, &meta.creator})
       *to = text();
     const layout::Pt side = layout::operator""_pt(100ULL);
     document.title = "Untitled";
