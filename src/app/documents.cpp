@@ -1,11 +1,9 @@
 #include "app/documents.h"
 
 #include <algorithm>
-#include <cstring>
 #include <deque>
 #include <mutex>
 #include <system_error>
-#include <type_traits>
 
 #include "app/extract.h"
 #include "base/digest.h"
@@ -78,7 +76,7 @@ class FormsRead {
     const std::lock_guard lock(mutex_);
     for (const Kept& k : kept_)
       if (k.form.form.source == source && k.form.name == wanted.name &&
-          same(k.theme, theme) && k.form.bytes == wanted.bytes)
+          k.theme == theme && k.form.bytes == wanted.bytes)
         return k.form;
     return std::nullopt;
   }
@@ -94,24 +92,9 @@ class FormsRead {
     LoadedForm form;
     layout::Theme theme;
   };
-  /// Bytes between the members may differ by chance: the form is then read again.
-  static bool same(const layout::Theme& a, const layout::Theme& b) {
-    static_assert(std::is_trivially_copyable_v<layout::Theme>);
-    return std::memcmp(&a, &b, sizeof a) == 0;
-  }
   mutable std::mutex mutex_;
   std::deque<Kept> kept_;
 };
-
-/// A path can be written with an escaped letter: then everything is wanted.
-layout::Wanted wanted_by(const std::vector<LoadedForm>& forms) {
-  const auto holds = [&](std::string_view word) {
-    return std::any_of(forms.begin(), forms.end(), [&](const LoadedForm& f) {
-      return f.bytes.find(word) != std::string::npos;
-    });
-  };
-  return {.evidence = holds("evidence") || holds("\\u") || holds("\\U")};
-}
 
 FormsRead& read_before() {
   static FormsRead forms;
@@ -290,19 +273,19 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
   facts.signature_image = stationery.artwork.signature;
   facts.signatures = stationery.artwork.signatures;
   const auto lay_out = [&] {  // what it binds takes much memory, and goes before the PDF is made
-    const record::View view =
-        layout::document_view(w.job, w.installer, report, facts, wanted_by(stationery.forms));
     std::vector<const layout::Form*> pages;
     for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
+    const record::View view =
+        layout::document_view(w.job, w.installer, report, facts, layout::Wanted(pages));
     std::vector<layout::Image> images;
     for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
     return layout::lay_out(pages, view, pdf::font_metrics(), images, out);
   };
-  const auto document = lay_out();
+  auto document = lay_out();
   if (!document) return std::nullopt;
-  return pdf::render(*document,
-                     meta_for(w, stationery, facts, created, document->title, extract, seal),
-                     out);
+  const pdf::Meta meta =
+      meta_for(w, stationery, facts, created, document->title, extract, seal);
+  return pdf::render(std::move(*document), meta, out);
 }
 
 }  // namespace ohmleaf::app

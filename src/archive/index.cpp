@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <sqlite3.h>
 #include <sys/stat.h>
+#include <time.h>
 
 #include <map>
 #include <utility>
@@ -84,7 +85,13 @@ bool execute(sqlite3* db, const char* sql) {
   return sqlite3_exec(db, sql, nullptr, nullptr, nullptr) == SQLITE_OK;
 }
 
+/// Empty where the folder changed in this very tick of the clock: it can change again in the same
+/// tick, and its stamp would not show it. To be taken before the folder is read.
 std::string stamp_of(const struct stat& st) {
+  timespec now{};
+  if (::clock_gettime(CLOCK_REALTIME_COARSE, &now) != 0) return {};
+  const auto& then = st.st_ctim;
+  if (std::pair(then.tv_sec, then.tv_nsec) >= std::pair(now.tv_sec, now.tv_nsec)) return {};
   return std::to_string(st.st_ino) + "." + std::to_string(st.st_ctim.tv_sec) + "." +
          std::to_string(st.st_ctim.tv_nsec);
 }
@@ -92,6 +99,19 @@ std::string stamp_of(const struct stat& st) {
 std::string root_stamp(const Store& store) {
   struct stat st {};
   return ::fstat(store.root_fd.get(), &st) == 0 ? stamp_of(st) : std::string();
+}
+
+/// The same after a certificate was filed: a tick (some milliseconds) is waited for. With a clock
+/// that is behind that of the disk it stays empty, and each search looks at the folders.
+std::string settled_root_stamp(const Store& store) {
+  constexpr int kTries = 25;
+  constexpr timespec kMillisecond{0, 1'000'000};
+  std::string stamp = root_stamp(store);
+  for (int i = 0; stamp.empty() && i < kTries; ++i) {
+    ::nanosleep(&kMillisecond, nullptr);
+    stamp = root_stamp(store);
+  }
+  return stamp;
 }
 
 std::string facts_text(const Facts& facts) {
@@ -238,11 +258,13 @@ bool Index::in_step(const Store& store) {
   // A revision in the making changes no stamp of the root, but it works in the staging folder.
   if (!left || !left->empty()) return false;
   Statement stamp(db_, "SELECT root FROM stamp");
-  return stamp.step() && stamp.get_text(0) == root_stamp(store);
+  const std::string now = root_stamp(store);
+  return !now.empty() && stamp.step() && stamp.get_text(0) == now;
 }
 
 bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) {
-  const std::string root = root_stamp(store);  // before the listing: what comes later is not in it
+  // Before the listing: what comes later is not in it.
+  const std::string root = settled_root_stamp(store);
   FsError error;
   const auto listing = list_folder(store.root_fd.get(), error);
   if (!listing || !execute(db_, "BEGIN IMMEDIATE")) return false;
@@ -259,13 +281,14 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
     struct stat st {};
     const bool seen = ::fstatat(store.root_fd.get(), e.name.c_str(), &st, AT_SYMLINK_NOFOLLOW) == 0;
     const auto entry = known.find(e.name);
-    const bool fresh = entry != known.end() && seen && entry->second == stamp_of(st);
+    const std::string changed = seen ? stamp_of(st) : std::string();
+    const bool fresh = entry != known.end() && !changed.empty() && entry->second == changed;
     if (!fresh) {
       if (entry != known.end()) good = forget(db_, e.name);
       Problem problem;
       const std::optional<Latest> latest = read_latest(store, e.name, problem);
       if (latest) {
-        good = good && insert(db_, *latest, stamp_of(st));
+        good = good && insert(db_, *latest, changed);
         kept.written.emplace_back(latest->id, latest->digest);
       } else {
         problems.push_back(std::move(problem));

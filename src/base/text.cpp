@@ -71,15 +71,16 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
   return std::nullopt;
 }
 
+void CodePoints::Iterator::read_long() {
+  const std::size_t n = sequence_length(text_, at_, code_point_);
+  if (n == 0) code_point_ = 0xFFFD;
+  length_ = n == 0 ? 1 : n;
+}
+
 std::u32string decode_utf8(std::string_view text) {
   std::u32string out;
   out.reserve(text.size());
-  for (std::size_t i = 0; i < text.size();) {
-    char32_t cp = 0;
-    const std::size_t n = sequence_length(text, i, cp);
-    out += n == 0 ? char32_t{0xFFFD} : cp;
-    i += n == 0 ? 1 : n;
-  }
+  for (const char32_t c : code_points(text)) out += c;
   return out;
 }
 
@@ -177,7 +178,7 @@ bool is_forbidden_in_text(char32_t cp) {
 
 std::string visible(std::string_view text, bool keep_newlines) {
   std::string out;
-  for (const char32_t cp : decode_utf8(text)) {
+  for (const char32_t cp : code_points(text)) {
     const bool kept = keep_newlines && (cp == '\n' || cp == '\t');
     if (is_forbidden_in_text(cp) && !kept)
       out += fmt::format("\\u{{{:x}}}", static_cast<std::uint32_t>(cp));

@@ -14,6 +14,43 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view text);
 /// Decodes valid UTF-8; invalid bytes become U+FFFD.
 std::u32string decode_utf8(std::string_view text);
 void append_utf8(std::string& out, char32_t code_point);
+
+/// The same one by one, without a copy: `for (const char32_t c : code_points(text))`. The text has
+/// to outlive the loop.
+class CodePoints {
+ public:
+  class Iterator {
+   public:
+    Iterator(std::string_view text, std::size_t at) : text_(text), at_(at) { read(); }
+    char32_t operator*() const { return code_point_; }
+    Iterator& operator++() {
+      at_ += length_;
+      read();
+      return *this;
+    }
+    friend bool operator==(const Iterator& a, const Iterator& b) { return a.at_ == b.at_; }
+
+   private:
+    void read() {
+      if (at_ >= text_.size()) return;
+      const auto c = static_cast<unsigned char>(text_[at_]);
+      code_point_ = c;
+      length_ = 1;
+      if (c >= 0x80) read_long();
+    }
+    void read_long();
+    std::string_view text_;
+    std::size_t at_ = 0, length_ = 1;
+    char32_t code_point_ = 0;
+  };
+  explicit CodePoints(std::string_view text) : text_(text) {}
+  Iterator begin() const { return {text_, 0}; }
+  Iterator end() const { return {text_, text_.size()}; }
+
+ private:
+  std::string_view text_;
+};
+inline CodePoints code_points(std::string_view text) { return CodePoints(text); }
 std::size_t code_point_count(std::string_view text);
 
 /// Canonical composition (NFC). Invalid UTF-8 comes back unchanged.

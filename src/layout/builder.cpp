@@ -73,12 +73,12 @@ Strip& Builder::add(Strip s) {
 void Builder::lines(const Rich& rich, TypeSize type, Align align, NodeId node,
                     const std::optional<checks::Verdict>& mark, bool keep_last, Pt indent) {
   const Pt room = mark ? StackPainter::mark_room(type) : indent;
-  const auto broken = break_lines(rich, type.size, width_ - room, metrics_);
+  auto broken = break_lines(rich, type.size, width_ - room, metrics_);
   for (std::size_t i = 0; i < broken.size(); ++i) {
     Strip s = strip(type.leading);
     if (mark && i == 0)
       draw_mark(s.frames, *mark, left_, (type.leading - type.size) / 2, type.size, theme());
-    painter_.draw_line(broken[i], type, align, left_ + room, {}, width_ - room, node, s.frames);
+    painter_.draw_line(std::move(broken[i]), type, align, left_ + room, {}, width_ - room, node, s.frames);
     const bool last = i + 1 == broken.size();
     s.keep_with_next = last ? keep_last : (i == 0 || i + 2 == broken.size());
     add(std::move(s));

@@ -40,7 +40,7 @@ Stack Builder::check_line(const Block& b, const Runs& text, const Binding& outco
   Piece p = text_piece(std::move(rich), type(Step::small));
   p.kind = Piece::Kind::marked;
   p.verdict = shown;
-  return {p};
+  return stack_of(std::move(p));
 }
 
 void Builder::checklist(const Block& b) {

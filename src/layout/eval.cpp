@@ -54,7 +54,9 @@ void capitalise(std::string& text) {
 std::string glued(const std::string& text) {
   static constexpr std::array<std::string_view, 14> kUnits{"A",   "kA", "mA", "V", "Ω", "MΩ", "mm",
                                                            "mm²", "m",  "ms", "s", "W", "%",  "°C"};
+  if (text.find(' ') == std::string::npos) return text;
   std::string out;
+  out.reserve(text.size() + 8);
   for (std::size_t i = 0; i < text.size(); ++i) {
     bool stays = false;
     if (text[i] == ' ' && i > 0 && i + 1 < text.size()) {

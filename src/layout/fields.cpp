@@ -84,7 +84,7 @@ Stack Builder::reading_stack(const Binding& source, const Sizes& z) {
 
 Stack Builder::verdict_stack(const Binding& source, const WordMap& words, TypeSize size) {
   const auto verdict = eval_.verdict(source);
-  if (!verdict) return {plain_piece("–", Face::regular, theme().muted, size)};
+  if (!verdict) return stack_of(plain_piece("–", Face::regular, theme().muted, size));
   const std::string raw = eval_.raw(source);
   std::string text = eval_.mapped(raw, words);
   if (text == raw)
@@ -95,12 +95,13 @@ Stack Builder::verdict_stack(const Binding& source, const WordMap& words, TypeSi
                         bold ? theme().of(*verdict) : theme().ink, size);
   p.kind = Piece::Kind::marked;
   p.verdict = *verdict;
-  return {p};
+  return stack_of(std::move(p));
 }
 
 Stack Builder::label_stack(const FieldSpec& f) {
   if (f.label.empty()) return {};
-  return {text_piece(eval_.rich(f.label, Face::regular, theme().muted), type(Step::small))};
+  return stack_of(
+      text_piece(eval_.rich(f.label, Face::regular, theme().muted), type(Step::small)));
 }
 
 Stack Builder::field_stack(const FieldSpec& f, const Block& b) {

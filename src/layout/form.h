@@ -135,6 +135,7 @@ struct Form {
   WordMap words;  ///< the engine's own words, over the English ones
   std::vector<Block> blocks;
   std::shared_ptr<const Translation> translation;  ///< for the record's texts; null: English
+  std::vector<Binding> bound;  ///< every binding: what is in none need not be made
 };
 
 /// Reads and checks a form. Everything that is wrong is reported in one run with its place. The

@@ -124,6 +124,7 @@ std::optional<Binding> FormReader::bind(const TomlNode& node, Want want) {
                       wanted_words(want == Want::list, want == Want::cell)));
     return std::nullopt;
   }
+  bound_.push_back(b);
   return b;
 }
 

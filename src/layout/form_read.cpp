@@ -217,6 +217,7 @@ std::optional<Form> FormReader::read(const Theme& base) {
   }
   for (std::size_t i = before; i < out_.all().size(); ++i)
     if (out_.all()[i].severity == Severity::error) return std::nullopt;
+  form.bound = std::move(bound_);
   return form;
 }
 

@@ -63,6 +63,7 @@ class FormReader {
   const record::Shape& root_;
   std::vector<const record::Shape*> scopes_;  ///< elements of the repeats, outermost first
   Diagnostics& out_;
+  std::vector<Binding> bound_;
 };
 
 template <class E, std::size_t N>

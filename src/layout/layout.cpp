@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <set>
+#include <deque>
+#include <vector>
 
 #include "base/text.h"
 #include "layout/builder.h"
@@ -40,17 +41,24 @@ void turn_headings(Flow& flow) {
       flow.strips[i - 1].landscape = true;
 }
 
+bool is_ascii(std::string_view text) {
+  return std::all_of(text.begin(), text.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
+}
+
 /// Characters that no face can draw, each named once.
 bool check_glyphs(const Document& document, const FontMetrics& metrics, Diagnostics& out) {
-  std::set<std::pair<int, char32_t>> seen;
+  std::array<std::vector<bool>, kFaceCount> seen;
   bool ok = true;
   for (const Page& page : document.pages)
     for (const Frame& frame : page.frames) {
       const auto* text = std::get_if<TextFrame>(&frame);
-      if (!text) continue;
-      for (const char32_t c : decode_utf8(text->text)) {
+      if (!text || is_ascii(text->text)) continue;  // every face has what a keyboard has
+      for (const char32_t c : code_points(text->text)) {
         if (c < 0x7F && c >= 0x20) continue;
-        if (!seen.insert({static_cast<int>(text->face), c}).second) continue;
+        std::vector<bool>& of_face = seen[static_cast<std::size_t>(text->face)];
+        if (of_face.size() <= c) of_face.resize(std::size_t{c} + 1);
+        if (of_face[c]) continue;
+        of_face[c] = true;
         if (metrics.has_glyph(text->face, c)) continue;
         std::string shown;
         append_utf8(shown, c);
@@ -74,32 +82,37 @@ std::optional<Document> lay_out(std::span<const Form* const> forms, const record
   Document document;
   document.images = images;
   document.nodes.push_back({Role::document, 0, {}, Scope::none, 1, 1});
-  std::vector<Form> themed;
-  themed.reserve(forms.size());
+  std::deque<Form> changed;
+  std::vector<const Form*> themed;
   for (const Form* form : forms) {
-    themed.push_back(*form);
     Diagnostics again;  // the same accent is spoken of once
-    themed.back().theme = installer_theme(*form, view, themed.size() == 1 ? found : again);
+    const Theme theme = installer_theme(*form, view, themed.empty() ? found : again);
+    if (theme.accent != form->theme.accent) {
+      changed.push_back(*form);
+      changed.back().theme = theme;
+      form = &changed.back();
+    }
+    themed.push_back(form);
   }
   Flow flow;
   std::vector<Furniture> furniture;
   for (std::size_t i = 0; i < themed.size(); ++i) {
-    furniture.emplace_back(themed[i], view, metrics, document.nodes);
+    furniture.emplace_back(*themed[i], view, metrics, document.nodes);
     const Furniture& around = furniture.back();
-    Builder builder({themed[i], view, metrics, images, static_cast<int>(i),
+    Builder builder({*themed[i], view, metrics, images, static_cast<int>(i),
                      around.body(false).height, around.body(true).height},
                     document, flow, found);
     builder.run();
     if (i + 1 == themed.size()) builder.electronic_signature();
   }
   turn_headings(flow);
-  bool ok = found.ok() && paginate(flow, furniture, document, found);
+  bool ok = found.ok() && paginate(std::move(flow), furniture, document, found);
   ok = ok && check_glyphs(document, metrics, found);
   for (const Diagnostic& d : found.all()) out.add(d);
   if (!ok || !found.ok()) return std::nullopt;
   if (!themed.empty()) {
-    document.title = themed.front().title;
-    document.language = themed.front().language;
+    document.title = themed.front()->title;
+    document.language = themed.front()->language;
   }
   return document;
 }

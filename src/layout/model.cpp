@@ -203,7 +203,9 @@ record::View document_view(const record::Job& job, const record::Installer& inst
   const checks::ByCircuit found(report);
   const model::Context context{job, installer, report, facts, found, wanted};
   record::View out = model::view_from<model::Context>(model::kRoot, context, context);
-  out.set("job", record::view_of(job));
+  out.set("job", record::view_of(job, [&](std::string_view key) {
+            return wanted.path("job." + std::string(key));
+          }));
   out.set("installer", record::view_of(installer));
   return out;
 }

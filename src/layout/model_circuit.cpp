@@ -226,7 +226,8 @@ View circuits_view(const Context& x, Which which) {
   View out = View::list();
   for (std::size_t i = 0; i < x.job.circuits.size(); ++i)
     if (which == Which::every || by_line(x.job.circuits[i]))
-      out.items.push_back(view_from<CircuitAt>(kRows, {x.job.circuits[i], static_cast<int>(i)}, x));
+      out.items.push_back(
+          view_of_wanted<CircuitAt>(kRows, {x.job.circuits[i], static_cast<int>(i)}, x));
   return out;
 }
 

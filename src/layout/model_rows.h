@@ -61,6 +61,17 @@ View view_from(std::span<const Row<T>> rows, const T& value, const Context& cont
   return out;
 }
 
+/// The same without what no form binds: for what there are many of. Nothing asks whether such an
+/// item is there at all.
+template <class T>
+View view_of_wanted(std::span<const Row<T>> rows, const T& value, const Context& context) {
+  View out = View::group();
+  for (const Row<T>& row : rows)
+    if (context.wanted.step(row.name))
+      out.members.push_back({std::string(row.name), row.get(value, context)});
+  return out;
+}
+
 template <class T>
 std::vector<Shape> shapes_from(std::span<const Row<T>> rows) {
   std::vector<Shape> out;

@@ -19,7 +19,7 @@ struct Extent {
 
 class Paginator {
  public:
-  Paginator(const Flow& flow, const std::vector<Furniture>& furniture, Document& document,
+  Paginator(Flow& flow, const std::vector<Furniture>& furniture, Document& document,
             Diagnostics& out)
       : flow_(flow), furniture_(furniture), document_(document), out_(out) {}
 
@@ -71,7 +71,8 @@ class Paginator {
     if (top_ && s.repeats >= 0 && !s.heading) repeat_heading(s);
     if (s.height > room()) return refuse(s);
     if (!top_) y_ += s.space_before;
-    put(s, true);
+    bookmark(s);
+    put(std::move(flow_.strips[i].frames), s);
     return true;
   }
 
@@ -89,7 +90,7 @@ class Paginator {
   void repeat_heading(const Strip& s) {
     for (Strip h : flow_.headings[static_cast<std::size_t>(s.repeats)]) {
       h.box = s.box;
-      put(h, false);
+      put(std::move(h.frames), h);
     }
   }
 
@@ -104,15 +105,15 @@ class Paginator {
     return false;
   }
 
-  void put(const Strip& s, bool own) {
-    for (Frame f : s.frames) {
+  /// Takes the strip's frames: of a long document there is no room for a second set.
+  void put(std::vector<Frame> frames, const Strip& s) {
+    for (Frame& f : frames) {
       shift(f, body_.left, y_);
       content_.push_back(std::move(f));
     }
-    if (own) bookmark(s);
     for (int b = s.box; b >= 0; b = flow_.boxes[static_cast<std::size_t>(b)].parent) extend(b, s);
     y_ += s.height;
-    if (s.height.milli > 0 || !s.frames.empty()) top_ = false;
+    if (s.height.milli > 0 || !frames.empty()) top_ = false;
   }
 
   void extend(int box, const Strip& s) {
@@ -159,6 +160,7 @@ class Paginator {
     draw_boxes(page, true);
     f.draw_behind(page, landscape_);
     draw_boxes(page, false);
+    page.frames.reserve(page.frames.size() + content_.size());
     for (Frame& frame : content_) page.frames.push_back(std::move(frame));
     content_.clear();
     extents_.clear();
@@ -195,7 +197,7 @@ class Paginator {
     }
   }
 
-  const Flow& flow_;
+  Flow& flow_;
   const std::vector<Furniture>& furniture_;
   Document& document_;
   Diagnostics& out_;
@@ -212,7 +214,7 @@ class Paginator {
 
 }  // namespace
 
-bool paginate(const Flow& flow, const std::vector<Furniture>& furniture, Document& document,
+bool paginate(Flow flow, const std::vector<Furniture>& furniture, Document& document,
               Diagnostics& out) {
   return Paginator(flow, furniture, document, out).run();
 }

@@ -18,7 +18,8 @@ Role within(Role parent) {
 }
 
 /// A space that did not break is drawn as a plain one, so that a search finds the words.
-std::string with_plain_spaces(const std::string& text) {
+std::string with_plain_spaces(std::string text) {
+  if (text.find("\u00A0") == std::string::npos) return text;
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     if (text.compare(i, 2, "\u00A0") == 0) {
@@ -42,15 +43,30 @@ NodeId StackPainter::add_node(Role role, NodeId parent, std::string alt) {
   return static_cast<NodeId>(nodes_.size() - 1);
 }
 
+void StackPainter::measure(Stack& stack) const {
+  for (Piece& p : stack)
+    if (!p.extent && (p.kind == Piece::Kind::text || p.kind == Piece::Kind::marked))
+      p.extent = extent(p);
+}
+
+TextExtent StackPainter::extent(const Piece& p) const {
+  return p.extent ? *p.extent : text_extent(p.rich, p.type.size, metrics_);
+}
+
+bool StackPainter::on_one_line(const Piece& p, Pt width) const {
+  const TextExtent e = extent(p);
+  return e.lines == 1 && e.natural <= width;
+}
+
 Pt StackPainter::least_width(const Stack& stack) const {
   Pt out;
   for (const Piece& p : stack) {
     switch (p.kind) {
       case Piece::Kind::text:
-        out = std::max(out, longest_word(p.rich, p.type.size, metrics_));
+        out = std::max(out, extent(p).longest_word);
         break;
       case Piece::Kind::marked:
-        out = std::max(out, longest_word(p.rich, p.type.size, metrics_) + mark_room(p.type));
+        out = std::max(out, extent(p).longest_word + mark_room(p.type));
         break;
       case Piece::Kind::bar:
         out = std::max(out, kBarLeast);
@@ -71,11 +87,10 @@ Pt StackPainter::natural_width(const Stack& stack) const {
   for (const Piece& p : stack) {
     switch (p.kind) {
       case Piece::Kind::text:
-        out = std::max(out, layout::natural_width(p.rich, p.type.size, metrics_));
+        out = std::max(out, extent(p).natural);
         break;
       case Piece::Kind::marked:
-        out =
-            std::max(out, layout::natural_width(p.rich, p.type.size, metrics_) + mark_room(p.type));
+        out = std::max(out, extent(p).natural + mark_room(p.type));
         break;
       case Piece::Kind::bar:
         out = std::max(out, kBarNatural);
@@ -93,8 +108,8 @@ Pt StackPainter::natural_width(const Stack& stack) const {
 
 Pt StackPainter::piece_height(const Piece& p, Pt width) const {
   const auto lines = [&](Pt w) {
-    if (surely_one_line(p.rich, p.type.size, w, metrics_)) return p.type.leading;
-    return p.type.leading * static_cast<int>(break_lines(p.rich, p.type.size, w, metrics_).size());
+    if (on_one_line(p, w)) return p.type.leading;
+    return p.type.leading * count_lines(p.rich, p.type.size, w, metrics_);
   };
   switch (p.kind) {
     case Piece::Kind::text:
@@ -116,41 +131,41 @@ Pt StackPainter::height(const Stack& stack, Pt width) const {
   return out;
 }
 
-void StackPainter::draw_line(const TextLine& line, TypeSize type, Align align, Pt x, Pt y, Pt width,
+void StackPainter::draw_line(TextLine line, TypeSize type, Align align, Pt x, Pt y, Pt width,
                              NodeId node, std::vector<Frame>& out) const {
   Pt left = x;
   if (align == Align::right) left = x + (width - line.width);
   if (align == Align::center) left = x + (width - line.width) / 2;
-  for (const Fragment& f : line.fragments) {
+  for (Fragment& f : line.fragments) {
     TextFrame t;
     t.x = left + f.x;
     t.baseline = y + (type.leading + metrics_.cap_height(f.face, type.size)) / 2;
     t.size = type.size;
     t.face = f.face;
     t.color = f.color;
-    t.text = with_plain_spaces(f.text);
+    t.text = with_plain_spaces(std::move(f.text));
     t.node = node;
     out.push_back(std::move(t));
   }
 }
 
-void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
-                              std::vector<Frame>& out) {
+Pt StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
+                            std::vector<Frame>& out) {
   const auto text = [&](Pt left, Pt wide) {
-    for (const TextLine& line : break_lines(p.rich, p.type.size, wide, metrics_)) {
-      draw_line(line, p.type, p.align, left, y, wide, node, out);
-      y += p.type.leading;
+    Pt height;
+    for (TextLine& line : break_lines(p.rich, p.type.size, wide, metrics_)) {
+      draw_line(std::move(line), p.type, p.align, left, y + height, wide, node, out);
+      height += p.type.leading;
     }
+    return height;
   };
   switch (p.kind) {
     case Piece::Kind::text:
-      text(x, width);
-      break;
+      return text(x, width);
     case Piece::Kind::marked: {
       const Pt room = mark_room(p.type);
       draw_mark(out, p.verdict, x, y + (p.type.leading - p.type.size) / 2, p.type.size, theme_);
-      text(x + room, width - room);
-      break;
+      return text(x + room, width - room);
     }
     case Piece::Kind::bar: {
       const Pt w = std::min(width, kBarMost);
@@ -176,6 +191,7 @@ void StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
     case Piece::Kind::gap:
       break;
   }
+  return piece_height(p, width);
 }
 
 void StackPainter::draw(const Stack& stack, Pt x, Pt y, Pt width, NodeId node,
@@ -187,8 +203,7 @@ void StackPainter::draw(const Stack& stack, Pt x, Pt y, Pt width, NodeId node,
       own = add_node(Role::figure, node, p.alt.empty() ? "box" : p.alt);
     else if (!picture && stack.size() > 1 && node != kArtifact)
       own = add_node(within(nodes_[static_cast<std::size_t>(node)].role), node);
-    draw_piece(p, x, y, width, own, out);
-    y += piece_height(p, width);
+    y += draw_piece(p, x, y, width, own, out);
   }
 }
 

@@ -1,5 +1,7 @@
 #pragma once
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "checks/finding.h"
@@ -20,8 +22,15 @@ struct Piece {
   std::string alt;                                  ///< of a bar, box, tick, image
   Pt width, height;                                 ///< of a box, image, gap
   std::size_t image = 0;
+  std::optional<TextExtent> extent{};  ///< of `rich`, once it was asked for
 };
 using Stack = std::vector<Piece>;
+/// A stack of one piece, which is moved: a list in braces would copy it.
+inline Stack stack_of(Piece piece) {
+  Stack out;
+  out.push_back(std::move(piece));
+  return out;
+}
 
 /// Measures and draws stacks. Needs the nodes of the document, to which it adds.
 class StackPainter {
@@ -29,22 +38,28 @@ class StackPainter {
   StackPainter(const Theme& theme, const FontMetrics& metrics, std::vector<Node>& nodes)
       : theme_(theme), metrics_(metrics), nodes_(nodes) {}
 
+  /// Measures its texts, so that none is measured twice. Whoever changes a text afterwards
+  /// clears its extent.
+  void measure(Stack& stack) const;
   Pt least_width(const Stack& stack) const;
   Pt natural_width(const Stack& stack) const;
   Pt height(const Stack& stack, Pt width) const;
   /// Draws from (x, y). A stack of one piece is content of `node` itself; the pieces of a longer
   /// one get nodes of their own below it.
   void draw(const Stack& stack, Pt x, Pt y, Pt width, NodeId node, std::vector<Frame>& out);
-  void draw_line(const TextLine& line, TypeSize type, Align align, Pt x, Pt y, Pt width,
-                 NodeId node, std::vector<Frame>& out) const;
+  void draw_line(TextLine line, TypeSize type, Align align, Pt x, Pt y, Pt width, NodeId node,
+                 std::vector<Frame>& out) const;
   NodeId add_node(Role role, NodeId parent, std::string alt = {});
 
   /// Room of a mark before a text of this size, the gap included.
   static Pt mark_room(TypeSize type) { return type.size + 3_pt; }
 
  private:
+  TextExtent extent(const Piece& piece) const;
+  bool on_one_line(const Piece& piece, Pt width) const;
   Pt piece_height(const Piece& piece, Pt width) const;
-  void draw_piece(const Piece& piece, Pt x, Pt y, Pt width, NodeId node, std::vector<Frame>& out);
+  /// Its height.
+  Pt draw_piece(const Piece& piece, Pt x, Pt y, Pt width, NodeId node, std::vector<Frame>& out);
 
   const Theme& theme_;
   const FontMetrics& metrics_;

@@ -24,12 +24,13 @@ bool TableMaker::has_value(const ColumnSpec& c) const {
 Stack TableMaker::cell(const ColumnSpec& c) {
   switch (c.show) {
     case Show::text:
-      return {
+      return stack_of(
           b_.text_piece(b_.eval_.rich(c.value, c.key ? Face::bold : Face::regular, b_.theme().ink),
-                        value_, c.align)};
+                        value_, c.align));
     case Show::reading:
       return b_.reading_stack(*c.source, {value_, small_, c.align, block_.bars, false});
     case Show::verdict: {
+      if (c.words.empty()) return b_.verdict_stack(*c.source, block_.words, value_);
       WordMap words = block_.words;
       for (const auto& [from, to] : c.words) words[from] = to;
       return b_.verdict_stack(*c.source, words, value_);
@@ -41,7 +42,7 @@ Stack TableMaker::cell(const ColumnSpec& c) {
       p.align = c.align;
       p.height = c.height.milli > 0 ? b_.on_grid(c.height) : 18_pt;
       p.alt = b_.eval_.word(c.show == Show::tick ? "tick" : "write_in");
-      return {p};
+      return stack_of(std::move(p));
     }
   }
   return {};
@@ -58,6 +59,7 @@ void TableMaker::collect(const record::View& list) {
       const ColumnSpec& spec = block_.columns[c];
       used[c] = used[c] || !spec.hide_empty || has_value(spec);
       row.push_back(cell(spec));
+      b_.painter_.measure(row.back());
     }
     b_.eval_.leave();
     all.push_back(std::move(row));
@@ -174,7 +176,7 @@ void TableMaker::run() {
       return;
     }
     share(plan.parts[i], plan.width);
-    emit(plan.parts[i], plan.landscape, i == 0);
+    emit(plan, i);
   }
 }
 
@@ -190,23 +192,33 @@ TableMaker::Plan TableMaker::choose() {
                          Plan{turns, wide, parts(wide)}, Plan{turns, wide, parts(wide / 2)}};
   for (const Plan& plan : plans)
     if (holds(plan)) return plan;
+  heights_.clear();
   return plans[2];
 }
 
 bool TableMaker::holds(const Plan& plan) {
   const Pt room = plan.landscape ? b_.landscape_height_ : b_.upright_height_;
+  heights_.clear();
   for (const Columns& chosen : plan.parts) {
+    heights_.emplace_back();
     if (least_width(chosen) > plan.width) return false;
     share(chosen, plan.width);
     Pt heading;
     for (const std::size_t c : chosen) heading = std::max(heading, heading_height(columns_[c]));
     heading += kPadY * 3 + small_.leading * 2;
-    for (const auto& row : rows_)
-      for (const std::size_t c : chosen)
-        if (heading + kPadY * 2 + b_.painter_.height(row[c], columns_[c].width - kPadX * 2) > room)
-          return false;
+    for (std::size_t r = 0; r < rows_.size(); ++r) {
+      heights_.back().push_back(row_height(chosen, r));
+      if (heading + kPadY * 2 + heights_.back().back() > room) return false;
+    }
   }
   return true;
+}
+
+Pt TableMaker::row_height(const Columns& chosen, std::size_t r) const {
+  Pt height;
+  for (const std::size_t c : chosen)
+    height = std::max(height, b_.painter_.height(rows_[r][c], columns_[c].width - kPadX * 2));
+  return height;
 }
 
 void TableMaker::caption(NodeId table, bool first) {
@@ -219,25 +231,27 @@ void TableMaker::caption(NodeId table, bool first) {
   b_.space(3_pt);
 }
 
-void TableMaker::emit(const Columns& chosen, bool landscape, bool first) {
+void TableMaker::emit(const Plan& plan, std::size_t part) {
+  const Columns& chosen = plan.parts[part];
+  const bool landscape = plan.landscape;
   b_.space(6_pt);
   const NodeId table = b_.painter_.add_node(Role::table, b_.section_);
   const std::size_t start = b_.flow_.strips.size();
-  caption(table, first);
+  caption(table, part == 0);
   const int heading = emit_heading(chosen, table, landscape);
   const NodeId body = b_.painter_.add_node(Role::table_body, table);
-  for (std::size_t r = 0; r < rows_.size(); ++r) emit_row(chosen, r, body, landscape, heading);
+  for (std::size_t r = 0; r < rows_.size(); ++r) {
+    const Pt height = part < heights_.size() ? heights_[part][r] : row_height(chosen, r);
+    emit_row(chosen, r, height, body, landscape, heading);
+  }
   if (landscape)
     for (std::size_t i = start; i < b_.flow_.strips.size(); ++i)
       b_.flow_.strips[i].landscape = true;
   b_.space(6_pt);
 }
 
-void TableMaker::emit_row(const Columns& chosen, std::size_t r, NodeId body, bool landscape,
-                          int heading) {
-  Pt height;
-  for (const std::size_t c : chosen)
-    height = std::max(height, b_.painter_.height(rows_[r][c], columns_[c].width - kPadX * 2));
+void TableMaker::emit_row(const Columns& chosen, std::size_t r, Pt height, NodeId body,
+                          bool landscape, int heading) {
   Strip s = b_.strip(height + kPadY * 2);
   s.landscape = landscape;
   s.repeats = heading;

@@ -42,7 +42,7 @@ class TableMaker {
   std::vector<Columns> parts(Pt width) const;
   Plan choose();
   bool holds(const Plan& plan);
-  void emit(const Columns& chosen, bool landscape, bool first);
+  void emit(const Plan& plan, std::size_t part);
   void caption(NodeId table, bool first);
   int emit_heading(const Columns& chosen, NodeId table, bool landscape);
   void draw_heading(const Column& column, Pt x, Pt height, NodeId node, Strip& strip);
@@ -51,13 +51,16 @@ class TableMaker {
   void draw_upper(const Columns& chosen, const std::vector<Span>& groups, NodeId row, Pt above,
                   Strip& strip);
   void draw_lower(const Columns& chosen, const std::vector<Span>& groups, NodeId row, Strip& strip);
-  void emit_row(const Columns& chosen, std::size_t row, NodeId body, bool landscape, int heading);
+  void emit_row(const Columns& chosen, std::size_t row, Pt height, NodeId body, bool landscape,
+                int heading);
+  Pt row_height(const Columns& chosen, std::size_t row) const;
   Pt heading_height(const Column& column) const;
 
   Builder& b_;
   const Block& block_;
   std::vector<Column> columns_;
   std::vector<std::vector<Stack>> rows_;
+  std::vector<std::vector<Pt>> heights_;  ///< of the rows in each part of the plan that holds them
   TypeSize value_, small_;
 };
 

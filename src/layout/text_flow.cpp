@@ -41,10 +41,19 @@ class Splitter {
       : rich_(rich), size_(size), metrics_(metrics) {}
 
   void run() {
+    constexpr std::size_t kShortWord = 5;
+    std::size_t bytes = 0;
+    for (const Chunk& c : rich_) bytes += c.text.size();
+    words_.reserve(bytes / kShortWord + 2);
+    atoms_.reserve(bytes / kShortWord + 2);
     for (chunk_ = 0; chunk_ < rich_.size(); ++chunk_) chunk(rich_[chunk_].text);
     end_word();
   }
   const std::vector<Word>& words() const { return words_; }
+  /// Nothing in it that `run` would look at twice.
+  static bool is_one_word(std::string_view text) {
+    return std::all_of(text.begin(), text.end(), goes_on);
+  }
   std::span<const Atom> atoms(const Word& word) const {
     return std::span(atoms_).subspan(word.first, word.count);
   }
@@ -112,37 +121,51 @@ class Splitter {
   std::vector<Atom> atoms_;
 };
 
-/// Atoms of one chunk that stand together on a line.
+/// Atoms of one chunk that stand together on a line: the chunk's own bytes, as long as what comes
+/// next stands next in them.
 struct Stretch {
-  std::string text;
+  std::string_view text;
   std::size_t chunk = 0;
   Pt width;
+  std::string joined{};  ///< in place of `text`, where spaces in a row became one
+
+  bool goes_on_with(std::string_view next) const {
+    return joined.empty() && text.data() + text.size() == next.data();
+  }
+  std::string take() { return joined.empty() ? std::string(text) : std::move(joined); }
 };
 
 class Breaker {
  public:
-  Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics)
-      : rich_(rich), size_(size), width_(width), metrics_(metrics), split_(rich, size, metrics) {}
+  enum class For { drawing, counting };
+  Breaker(const Rich& rich, Pt size, Pt width, const FontMetrics& metrics, For purpose)
+      : rich_(rich),
+        size_(size),
+        width_(width),
+        metrics_(metrics),
+        counts_(purpose == For::counting),
+        split_(rich, size, metrics) {}
 
-  std::vector<TextLine> run() {
+  void run() {
     split_.run();
     for (const Word& word : split_.words()) place(word);
     end_line();
-    return std::move(lines_);
   }
+  std::vector<TextLine> take_lines() { return std::move(lines_); }
+  int count() const { return count_; }
 
  private:
   void place(const Word& word) {
-    if (word.new_line && !line_.empty()) end_line();
-    const Pt space = word.space_before && !line_.empty()
+    if (word.new_line && begun_) end_line();
+    const Pt space = word.space_before && begun_
                          ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
                          : Pt{};
     if (used_ + space + word.width <= width_) {
-      if (space.milli > 0) append({" ", word.space_chunk, space});
+      if (space.milli > 0) append({space_before(word), word.space_chunk, space});
       for (const Atom& atom : split_.atoms(word)) append(atom);
       return;
     }
-    if (!line_.empty()) end_line();
+    if (begun_) end_line();
     if (word.width <= width_) {
       for (const Atom& atom : split_.atoms(word)) append(atom);
     } else {
@@ -157,83 +180,120 @@ class Breaker {
         const std::size_t n = code_point_length(atom.text, i);
         const std::string_view piece = atom.text.substr(i, n);
         const Pt wide = metrics_.width(face, size_, piece);
-        if (used_ + wide > width_ && !line_.empty()) end_line();
+        if (used_ + wide > width_ && begun_) end_line();
         append({piece, atom.chunk, wide});
         i += n;
       }
     }
   }
 
+  /// The space as it stands in the text, where it is the one before the word.
+  std::string_view space_before(const Word& word) const {
+    const auto atoms = split_.atoms(word);
+    const std::string_view text = rich_[word.space_chunk].text;
+    if (atoms.empty() || atoms[0].chunk != word.space_chunk || atoms[0].text.data() == text.data())
+      return " ";
+    return {atoms[0].text.data() - 1, 1};
+  }
+
   void append(const Atom& atom) {
     used_ += atom.width;
-    if (!line_.empty() && line_.back().chunk == atom.chunk) {
-      line_.back().text += atom.text;
-      line_.back().width += atom.width;
+    begun_ = true;
+    if (counts_) return;
+    if (line_.empty() || line_.back().chunk != atom.chunk) {
+      line_.push_back({atom.text, atom.chunk, atom.width});
+      return;
+    }
+    Stretch& last = line_.back();
+    last.width += atom.width;
+    if (last.goes_on_with(atom.text)) {
+      last.text = {last.text.data(), last.text.size() + atom.text.size()};
     } else {
-      line_.push_back({std::string(atom.text), atom.chunk, atom.width});
+      if (last.joined.empty()) last.joined = last.text;
+      last.joined += atom.text;
     }
   }
 
   void end_line() {
+    ++count_;
+    used_ = {};
+    begun_ = false;
+    if (counts_) return;
     TextLine out;
+    out.fragments.reserve(line_.size());
     for (Stretch& atom : line_) {
       out.fragments.push_back(
-          {out.width, std::move(atom.text), rich_[atom.chunk].face, rich_[atom.chunk].color});
+          {out.width, atom.take(), rich_[atom.chunk].face, rich_[atom.chunk].color});
       out.width += atom.width;
     }
     lines_.push_back(std::move(out));
     line_.clear();
-    used_ = {};
   }
 
   const Rich& rich_;
   Pt size_, width_;
   const FontMetrics& metrics_;
+  bool counts_;
   Splitter split_;
   std::vector<Stretch> line_;
-  Pt used_;
+  Pt used_;             ///< of the line at hand
+  bool begun_ = false;  ///< something stands on it
+  int count_ = 0;
   std::vector<TextLine> lines_;
 };
 
 }  // namespace
 
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
-  return Breaker(text, size, width, metrics).run();
+  Breaker breaker(text, size, width, metrics, Breaker::For::drawing);
+  breaker.run();
+  return breaker.take_lines();
 }
 
-bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
-  constexpr std::size_t kShort = 200;  // words are rounded each for itself, to a thousandth of a point
-  Pt sum = 1_pt;
-  for (const Chunk& chunk : text) {
-    if (chunk.text.size() > kShort || chunk.text.find('\n') != std::string::npos) return false;
-    sum += metrics.width(chunk.face, size, chunk.text);
-    if (sum > width) return false;
+int count_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics) {
+  Breaker breaker(text, size, width, metrics, Breaker::For::counting);
+  breaker.run();
+  return breaker.count();
+}
+
+TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {
+  TextExtent extent;
+  if (text.size() == 1 && Splitter::is_one_word(text[0].text)) {
+    extent.longest_word = extent.natural = metrics.width(text[0].face, size, text[0].text);
+    return extent;
   }
-  return true;
-}
-
-Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics) {
-  Pt widest;
-  for (const TextLine& line : break_lines(text, size, 20000_pt, metrics))
-    widest = std::max(widest, line.width);
-  return widest;
-}
-
-Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics) {
-  Pt widest;
   Splitter split(text, size, metrics);
   split.run();
-  for (const Word& word : split.words())
-    widest = std::max(widest, word.width);
-  return widest;
+  Pt used;
+  bool begun = false;  // as `Breaker` places words on a line without an end
+  for (const Word& word : split.words()) {
+    if (word.new_line && begun) {
+      extent.natural = std::max(extent.natural, used);
+      ++extent.lines;
+      used = {};
+      begun = false;
+    }
+    if (word.space_before && begun) used += metrics.width(text[word.space_chunk].face, size, " ");
+    used += word.width;
+    begun = true;
+    extent.longest_word = std::max(extent.longest_word, word.width);
+  }
+  extent.natural = std::max(extent.natural, used);
+  return extent;
 }
 
 std::string printable(std::string_view text) {
   const bool plain = std::all_of(text.begin(), text.end(),
                                  [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });
   if (plain) return std::string(text);
+  std::string composed = to_nfc(text);
+  const CodePoints points = code_points(composed);
+  bool printed_as_it_is = true;
+  for (const char32_t c : points)
+    printed_as_it_is = printed_as_it_is && (c == U'\n' || !is_forbidden_in_text(c));
+  if (printed_as_it_is) return composed;
   std::string out;
-  for (const char32_t c : decode_utf8(to_nfc(text))) {
+  for (const char32_t c : points) {
     if (c == U'\t' || c == U'\r')
       out += ' ';
     else if (c == U'\n' || !is_forbidden_in_text(c))

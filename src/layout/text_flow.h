@@ -32,13 +32,16 @@ struct TextLine {
 /// Never empty: no text gives one empty line.
 std::vector<TextLine> break_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
 
-/// True only where `break_lines` would give one line: cheaper to ask, and most cells hold little.
-bool surely_one_line(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
+/// How many they are.
+int count_lines(const Rich& text, Pt size, Pt width, const FontMetrics& metrics);
 
-/// Width of the text without any break except its line feeds.
-Pt natural_width(const Rich& text, Pt size, const FontMetrics& metrics);
-/// Width of the longest piece that is only broken in need.
-Pt longest_word(const Rich& text, Pt size, const FontMetrics& metrics);
+/// What a text asks for, measured once: cells are asked for it again and again.
+struct TextExtent {
+  Pt longest_word;  ///< the widest piece that is only broken in need
+  Pt natural;       ///< the width without any break except its line feeds
+  int lines = 1;    ///< in that width
+};
+TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics);
 
 /// The text without characters that may not be printed: tabs and returns become spaces, other
 /// controls vanish; NFC.

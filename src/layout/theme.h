@@ -20,6 +20,7 @@ inline constexpr int kSteps = 7;
 /// Size of a step and the height of its line, which is a multiple of the grid.
 struct TypeSize {
   Pt size, leading;
+  friend bool operator==(const TypeSize&, const TypeSize&) = default;
 };
 
 /// Colours and type. Text colours keep 4.5:1 against paper and ground (checked when read).
@@ -40,6 +41,7 @@ struct Theme {
 
   TypeSize type(Step step) const { return scale[static_cast<std::size_t>(step)]; }
   Color of(checks::Verdict verdict) const;
+  friend bool operator==(const Theme&, const Theme&) = default;
 };
 
 /// No text is printed smaller.

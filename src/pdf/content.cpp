@@ -52,15 +52,15 @@ class ContentWriter {
     }
     if (frame.rotated) out_ += "0 1 -1 0 ";
     place(frame.x, frame.baseline);
-    out_ += frame.rotated ? "Tm <" : "Td <";
+    out_ += frame.rotated ? "Tm (" : "Td (";
     const Subset& subset = subsets_[face];
     if (is_plain_ascii(frame.text)) {
-      for (const char c : frame.text) hex(subset.number(static_cast<unsigned char>(c)));
+      for (const char c : frame.text) glyph(subset.number(static_cast<unsigned char>(c)));
     } else {
-      for (const char32_t c : decode_utf8(frame.text)) hex(subset.number(c));
+      for (const char32_t c : code_points(frame.text)) glyph(subset.number(c));
     }
-    if (continued_.contains(&frame)) hex(subset.number(U' '));
-    out_ += ">Tj ET\n";
+    if (continued_.contains(&frame)) glyph(subset.number(U' '));
+    out_ += ")Tj ET\n";
   }
 
   void draw(const layout::RectFrame& frame) {
@@ -183,9 +183,19 @@ class ContentWriter {
     number(std::int64_t{page_.height.milli} - y.milli);
   }
 
-  void hex(GlyphId code) {
-    static constexpr std::string_view digits = "0123456789ABCDEF";
-    for (const int shift : {12, 8, 4, 0}) out_ += digits[(code >> shift) & 15];
+  /// As bytes of a literal string: hex digits would be twice as much to compress.
+  void glyph(GlyphId code) {
+    byte(static_cast<char>(code >> 8));
+    byte(static_cast<char>(code & 0xFF));
+  }
+  void byte(char c) {
+    if (c == '\n' || c == '\r') {  // a reader takes them for ends of lines
+      out_ += '\\';
+      out_ += c == '\n' ? 'n' : 'r';
+      return;
+    }
+    if (c == '(' || c == ')' || c == '\\') out_ += '\\';
+    out_ += c;
   }
 
   void number(std::int64_t thousandths) {
@@ -276,16 +286,18 @@ Continued continued_lines(const layout::Document& document) {
 }
 
 void append_thousandths(std::string& out, std::int64_t value) {
-  if (value < 0) out += '-';
+  std::array<char, 28> text{};
+  char* at = text.data();
+  if (value < 0) *at++ = '-';
   const std::int64_t size = std::abs(value);
-  std::array<char, 24> digits{};
-  const auto whole = std::to_chars(digits.data(), digits.data() + digits.size(), size / 1000);
-  out.append(digits.data(), whole.ptr);
-  const auto rest = static_cast<int>(size % 1000);
-  if (rest == 0) return;
-  out += '.';
-  for (const int part : {rest / 100, rest / 10 % 10, rest % 10}) out += static_cast<char>('0' + part);
-  while (out.back() == '0') out.pop_back();
+  at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
+  if (const auto rest = static_cast<int>(size % 1000); rest != 0) {
+    *at++ = '.';
+    *at++ = static_cast<char>('0' + rest / 100);
+    if (rest % 100 != 0) *at++ = static_cast<char>('0' + rest / 10 % 10);
+    if (rest % 10 != 0) *at++ = static_cast<char>('0' + rest % 10);
+  }
+  out.append(text.data(), static_cast<std::size_t>(at - text.data()));
 }
 
 PageContent page_content(const layout::Page& page, const layout::Document& document,

@@ -9,11 +9,13 @@
 
 namespace ohmleaf::pdf {
 
-/// One page as PDF operators. `sequences[mcid]` is the node that a marked-content sequence
-/// belongs to.
+/// The node that each marked-content sequence of a page belongs to, by its number (MCID).
+using Sequences = std::vector<layout::NodeId>;
+
+/// One page as PDF operators.
 struct PageContent {
   std::string operators;
-  std::vector<layout::NodeId> sequences;
+  Sequences sequences;
 };
 
 /// A length in thousandths as a PDF number: "12.5".

@@ -127,6 +127,8 @@ bool FontFile::read_segments(std::string_view format4) {
     }
     next_free = last + 1;
   }
+  for (std::size_t c = 0; c < low_.size(); ++c)
+    low_advances_[c] = static_cast<std::uint16_t>(advance(low_[c]));
   return !runs_.empty();
 }
 

@@ -27,6 +27,11 @@ class FontFile {
   char32_t character(GlyphId glyph) const;
   int glyph_count() const { return static_cast<int>(advances_.size()); }
   int advance(GlyphId glyph) const { return glyph < advances_.size() ? advances_[glyph] : 0; }
+  /// Of the character's glyph.
+  int advance_of(char32_t code_point) const {
+    return code_point < low_advances_.size() ? low_advances_[code_point]
+                                             : advance(glyph(code_point));
+  }
   int left_bearing(GlyphId glyph) const { return glyph < advances_.size() ? bearings_[glyph] : 0; }
   /// The glyph's own bytes in the glyf table; empty for a glyph that draws nothing.
   std::string_view outline(GlyphId glyph) const;
@@ -62,6 +67,7 @@ class FontFile {
   std::vector<Run> runs_;
   /// Most text: found without a search. Filled from the runs.
   std::array<GlyphId, 0x250> low_{};
+  std::array<std::uint16_t, 0x250> low_advances_{};  ///< of the glyphs in `low_`
   std::vector<char32_t> characters_;
 };
 

@@ -27,12 +27,15 @@ class Objects {
   /// A dictionary with a number of its own: may be put in several places.
   Object* indirect();
   Object* stream(std::string_view bytes, bool compress = true);
-  /// The entries of a dictionary that has none, as they stand in the file ("/S/TD/P 12 0 R"): for
-  /// what there is one of for every cell, where an object for each entry would cost most of the
-  /// memory of a long document.
+  /// The entries of a dictionary that has none, as they stand in the file ("/S/TD/P 12 0 R").
   void set_entries(Object* dictionary, std::string entries);
   /// "12 0 R", for such entries: of an object with a number of its own.
   std::string reference(Object* indirect);
+  /// The number of the first object that `own` adds. From here on the library makes no more
+  /// objects with a number.
+  std::int64_t begin_own();
+  /// An object as it stands in the file ("<</S/TD/P 12 0 R>>"); they are numbered in order.
+  void own(std::string_view value);
   /// A byte string.
   Object* bytes(std::string value);
   /// A text string: as it is where ASCII, else UTF-16 with its mark.

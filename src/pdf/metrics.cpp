@@ -18,14 +18,7 @@ class EmbeddedMetrics final : public layout::FontMetrics {
   Pt width(Face face, Pt size, std::string_view text) const override {
     const FontFile& font = font_file(face);
     std::int64_t sum = 0;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-      const auto c = static_cast<unsigned char>(text[i]);
-      if (c >= 0x80) {
-        for (const char32_t one : decode_utf8(text.substr(i))) sum += font.advance(font.glyph(one));
-        break;
-      }
-      sum += font.advance(font.glyph(c));
-    }
+    for (const char32_t c : code_points(text)) sum += font.advance_of(c);
     return scaled(sum, size);
   }
   bool has_glyph(Face face, char32_t code_point) const override {

@@ -42,9 +42,9 @@ struct Meta {
 const layout::FontMetrics& font_metrics();
 
 /// Draws a laid-out document as PDF/A-3a and PDF/UA-1. Same input, same bytes. A glyph that the
-/// fonts lack, text that is not valid, or any failure of the library: an error and nothing.
-std::optional<std::string> render(const layout::Document& document, const Meta& meta,
-                                  Diagnostics& out);
+/// fonts lack, text that is not valid, or any failure of the library: an error and nothing. Whoever
+/// moves the document in saves memory: each page's frames go once they are drawn.
+std::optional<std::string> render(layout::Document document, const Meta& meta, Diagnostics& out);
 
 /// Where the signature of a PDF goes: [begin, end), from the bracket before its hex digits to the
 /// one after them. All the rest is signed.

@@ -79,8 +79,7 @@ bool check_seal(const layout::Document& document, const Meta& meta, Diagnostics&
 
 }  // namespace
 
-std::optional<std::string> render(const layout::Document& document, const Meta& meta,
-                                  Diagnostics& out) {
+std::optional<std::string> render(layout::Document document, const Meta& meta, Diagnostics& out) {
   Subsets subsets = {Subset(layout::Face::regular), Subset(layout::Face::bold),
                      Subset(layout::Face::italic)};
   bool ok = check_texts(document, meta, subsets, out);
@@ -96,12 +95,9 @@ std::optional<std::string> render(const layout::Document& document, const Meta& 
   for (std::string* text : {&lines.author, &lines.subject, &lines.keywords, &lines.creator}) {
     *text = one_line(*text);
   }
-  Parts parts{document, lines, subsets, xmp_packet(lines, document.language), {}, {}};
-  const Continued continued = continued_lines(document);
-  for (const layout::Page& page : document.pages) {
-    parts.pages.push_back(page_content(page, document, subsets, continued));
-  }
-  parts.elements = build_structure(document, parts.pages);
+  Parts parts{document,           lines, subsets, xmp_packet(lines, document.language),
+              boxes_of(document), {},    {}};
+  if (meta.seal) parts.seal_place = place_of(document, document.seal->line);
   return write_file(parts, out);
 }
 

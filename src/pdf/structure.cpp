@@ -71,57 +71,39 @@ struct Measure {
   }
 };
 
-/// Boxes of figures and tables, for those whose parts all stand on one page.
-void add_boxes(const Document& document, std::vector<Element>& elements) {
-  constexpr std::size_t kNone = std::numeric_limits<std::size_t>::max();
-  constexpr std::size_t kSeveral = kNone - 1;
-  std::vector<Extent> extents(elements.size());
-  std::vector<std::size_t> pages(elements.size(), kNone);
-  const auto merge_page = [&](std::size_t node, std::size_t page) {
-    if (page == kNone) return;
-    pages[node] = pages[node] == kNone || pages[node] == page ? page : kSeveral;
-  };
-  for (std::size_t page = 0; page < document.pages.size(); ++page) {
-    for (const layout::Frame& frame : document.pages[page].frames) {
-      if (node_of(frame) == layout::kArtifact) continue;
-      const auto node = static_cast<std::size_t>(node_of(frame));
-      Measure measure{document.pages[page].height.milli};
-      std::visit(measure, frame);
-      if (measure.extent.empty()) continue;
-      extents[node].add(measure.extent.box());
-      merge_page(node, page);
-    }
-  }
-  for (std::size_t i = elements.size(); i-- > 1;) {
-    const auto parent = static_cast<std::size_t>(document.nodes[i].parent);
-    if (!extents[i].empty()) extents[parent].add(extents[i].box());
-    merge_page(parent, pages[i]);
-  }
-  for (std::size_t i = 0; i < elements.size(); ++i) {
-    const Role role = document.nodes[i].role;
-    const bool wanted = role == Role::figure || role == Role::table;
-    if (wanted && pages[i] < kSeveral) elements[i].box = extents[i].box();
-  }
+bool is_boxed(Role role) {
+  return role == Role::figure || role == Role::table;
 }
 
-/// A sequence of an element, or a child, with the place at which it is first drawn.
-struct Placed {
-  Kid kid;
-  std::size_t place;
+/// Values by node, each node's in the order in which they came: two arrays, however many nodes.
+template <typename T>
+class ByNode {
+ public:
+  /// `each` is called twice with somebody to call with (node, value), to count and to keep.
+  template <typename Each>
+  ByNode(std::size_t nodes, Each each) : begin_(nodes + 1) {
+    each([this](layout::NodeId node, const T&) { ++begin_[static_cast<std::size_t>(node) + 1]; });
+    for (std::size_t i = 0; i < nodes; ++i) begin_[i + 1] += begin_[i];
+    values_.resize(begin_[nodes]);
+    std::vector<std::uint32_t> next(begin_.begin(), begin_.end() - 1);
+    each([&](layout::NodeId node, const T& value) {
+      values_[next[static_cast<std::size_t>(node)]++] = value;
+    });
+  }
+  std::span<const T> of(std::size_t node) const {
+    return std::span(values_).subspan(begin_[node], begin_[node + 1] - begin_[node]);
+  }
+
+ private:
+  std::vector<std::uint32_t> begin_;
+  std::vector<T> values_;
 };
 
-/// An element's own sequences go before the first child that is drawn after them; the children
-/// keep the order of the nodes, which is the reading order.
-std::vector<Kid> merge(const std::vector<Placed>& own, const std::vector<Placed>& children) {
-  std::vector<Kid> kids;
-  std::size_t next = 0;
-  for (const Placed& child : children) {
-    while (next < own.size() && own[next].place < child.place) kids.push_back(own[next++].kid);
-    kids.push_back(child.kid);
-  }
-  while (next < own.size()) kids.push_back(own[next++].kid);
-  return kids;
-}
+/// A sequence of an element, with the place at which it is drawn.
+struct Own {
+  std::int32_t page, mcid;
+  std::uint32_t place;
+};
 
 }  // namespace
 
@@ -143,42 +125,87 @@ std::string_view role_name(Role role) {
   return kNames[static_cast<std::size_t>(role) % kNames.size()];
 }
 
-std::vector<Element> build_structure(const Document& document,
-                                     const std::vector<PageContent>& pages) {
-  constexpr std::size_t kNever = std::numeric_limits<std::size_t>::max();
-  const std::size_t count = document.nodes.size();
-  std::vector<Element> elements(count);
-  std::vector<std::vector<Placed>> own(count);
-  std::vector<std::vector<Placed>> children(count);
-  std::vector<std::size_t> first(count, kNever);
-  std::size_t place = 0;
-  for (std::size_t page = 0; page < pages.size(); ++page) {
-    for (std::size_t mcid = 0; mcid < pages[page].sequences.size(); ++mcid, ++place) {
-      const auto node = static_cast<std::size_t>(pages[page].sequences[mcid]);
-      own[node].push_back({{false, page, mcid}, place});
-      if (!elements[node].page) elements[node].page = page;
-      first[node] = std::min(first[node], place);
+Boxes boxes_of(const Document& document) {
+  constexpr std::int32_t kNone = -1, kSeveral = -2;
+  std::vector<Extent> extents(document.nodes.size());
+  std::vector<std::int32_t> pages(document.nodes.size(), kNone);
+  const auto merge_page = [&](std::size_t node, std::int32_t page) {
+    if (page == kNone) return;
+    pages[node] = pages[node] == kNone || pages[node] == page ? page : kSeveral;
+  };
+  std::vector<bool> inside(document.nodes.size());  // of a figure or a table
+  for (std::size_t i = 0; i < inside.size(); ++i)
+    inside[i] = is_boxed(document.nodes[i].role) ||
+                inside[static_cast<std::size_t>(document.nodes[i].parent)];
+  for (std::size_t page = 0; page < document.pages.size(); ++page) {
+    for (const layout::Frame& frame : document.pages[page].frames) {
+      if (node_of(frame) == layout::kArtifact) continue;
+      const auto node = static_cast<std::size_t>(node_of(frame));
+      if (!inside[node]) continue;
+      Measure measure{document.pages[page].height.milli};
+      std::visit(measure, frame);
+      if (measure.extent.empty()) continue;
+      extents[node].add(measure.extent.box());
+      merge_page(node, static_cast<std::int32_t>(page));
     }
   }
-  for (std::size_t i = count; i-- > 1;) {
-    auto& above = first[static_cast<std::size_t>(document.nodes[i].parent)];
+  for (std::size_t i = document.nodes.size(); i-- > 1;) {
+    const auto parent = static_cast<std::size_t>(document.nodes[i].parent);
+    if (!extents[i].empty()) extents[parent].add(extents[i].box());
+    merge_page(parent, pages[i]);
+  }
+  Boxes boxes;
+  for (std::size_t i = 0; i < document.nodes.size(); ++i) {
+    if (is_boxed(document.nodes[i].role) && pages[i] >= 0)
+      boxes.emplace_hint(boxes.end(), static_cast<NodeId>(i), extents[i].box());
+  }
+  return boxes;
+}
+
+Structure build_structure(const std::vector<Node>& nodes, const std::vector<Sequences>& pages) {
+  constexpr std::uint32_t kNever = std::numeric_limits<std::uint32_t>::max();
+  const std::size_t count = nodes.size();
+  const ByNode<Own> own(count, [&](const auto& take) {
+    std::uint32_t place = 0;
+    for (std::size_t page = 0; page < pages.size(); ++page)
+      for (std::size_t mcid = 0; mcid < pages[page].size(); ++mcid, ++place)
+        take(pages[page][mcid],
+             Own{static_cast<std::int32_t>(page), static_cast<std::int32_t>(mcid), place});
+  });
+  const ByNode<std::int32_t> children(count, [&](const auto& take) {
+    for (std::size_t i = 1; i < count; ++i) take(nodes[i].parent, static_cast<std::int32_t>(i));
+  });
+  std::vector<std::uint32_t> first(count, kNever);  // where each is first drawn, its children too
+  for (std::size_t i = count; i-- > 0;) {
+    if (!own.of(i).empty()) first[i] = std::min(first[i], own.of(i).front().place);
+    auto& above = first[static_cast<std::size_t>(nodes[i].parent)];
     above = std::min(above, first[i]);
   }
-  for (std::size_t i = 1; i < count; ++i) {
-    children[static_cast<std::size_t>(document.nodes[i].parent)].push_back(
-        {{true, 0, i}, first[i]});
-  }
+  Structure out;
+  out.elements.resize(count);
+  out.kids.reserve(count);
   for (std::size_t i = 0; i < count; ++i) {
-    // A child that draws nothing has no place of its own: it follows what stands before it.
-    std::size_t last = 0;
-    for (Placed& child : children[i]) {
-      if (child.place == kNever) child.place = last;
-      last = child.place;
+    // An element's own sequences go before the first child that is drawn after them; the children
+    // keep the order of the nodes, which is the reading order. A child that draws nothing has no
+    // place of its own: it follows what stands before it.
+    Structure::Element& element = out.elements[i];
+    element.kids_begin = static_cast<std::uint32_t>(out.kids.size());
+    const auto sequences = own.of(i);
+    if (!sequences.empty()) element.page = sequences.front().page;
+    std::size_t next = 0;
+    std::uint32_t last = 0;
+    for (const std::int32_t child : children.of(i)) {
+      const std::uint32_t drawn = first[static_cast<std::size_t>(child)];
+      if (drawn != kNever) last = drawn;
+      for (; next < sequences.size() && sequences[next].place < last; ++next)
+        out.kids.push_back({sequences[next].page, sequences[next].mcid});
+      out.kids.push_back({Kid::kElement, child});
     }
-    elements[i].kids = merge(own[i], children[i]);
+    for (; next < sequences.size(); ++next)
+      out.kids.push_back({sequences[next].page, sequences[next].mcid});
+    element.kids_end = static_cast<std::uint32_t>(out.kids.size());
   }
-  add_boxes(document, elements);
-  return elements;
+  return out;
 }
 
 }  // namespace ohmleaf::pdf

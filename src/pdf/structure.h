@@ -1,5 +1,8 @@
 #pragma once
+#include <cstdint>
+#include <map>
 #include <optional>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -9,23 +12,34 @@
 
 namespace ohmleaf::pdf {
 
-/// What stands inside a structure element: another element, or a marked-content sequence.
+/// What stands inside a structure element: another element, or a marked-content sequence. A long
+/// document has a hundred thousand of them.
 struct Kid {
-  bool element = false;
-  std::size_t page = 0;   ///< of a sequence
-  std::size_t index = 0;  ///< of the element, or the sequence's MCID
+  std::int32_t page = kElement;  ///< of a sequence
+  std::int32_t index = 0;        ///< of the element, or the sequence's MCID
+  static constexpr std::int32_t kElement = -1;
 };
 
 /// In points from the bottom left corner of the page, in thousandths.
 struct Box {
   std::int64_t left = 0, bottom = 0, right = 0, top = 0;
 };
+/// By node: figures and tables that stand on one page.
+using Boxes = std::map<layout::NodeId, Box>;
 
-/// One structure element, ready to be written. Same index as the node.
-struct Element {
+/// The structure elements, ready to be written; one for each node, by its index.
+struct Structure {
+  struct Element {
+    std::uint32_t kids_begin = 0, kids_end = 0;
+    std::int32_t page = kNoPage;  ///< of its first own sequence
+  };
+  static constexpr std::int32_t kNoPage = -1;
+  std::vector<Element> elements;
   std::vector<Kid> kids;
-  std::optional<std::size_t> page;  ///< of its first own sequence
-  std::optional<Box> box;           ///< figures and tables that stand on one page
+
+  std::span<const Kid> kids_of(const Element& element) const {
+    return std::span(kids).subspan(element.kids_begin, element.kids_end - element.kids_begin);
+  }
 };
 
 inline layout::NodeId node_of(const layout::Frame& frame) {
@@ -47,7 +61,8 @@ struct Place {
 };
 std::optional<Place> place_of(const layout::Document& document, layout::NodeId node);
 
-std::vector<Element> build_structure(const layout::Document& document,
-                                     const std::vector<PageContent>& pages);
+Boxes boxes_of(const layout::Document& document);
+Structure build_structure(const std::vector<layout::Node>& nodes,
+                          const std::vector<Sequences>& pages);
 
 }  // namespace ohmleaf::pdf

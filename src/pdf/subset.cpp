@@ -83,23 +83,30 @@ void append_ranges(std::string& out, const std::vector<CodeRange>& ranges) {
 }  // namespace
 
 void Subset::use(char32_t code_point) {
+  if (code_point < low_used_.size()) {
+    if (low_used_[code_point]) return;
+    low_used_[code_point] = true;
+  }
   const GlyphId glyph = font_->glyph(code_point);
   if (glyph == 0 || (glyph < used_.size() && used_[glyph])) return;
   if (used_.empty()) used_.resize(static_cast<std::size_t>(font_->glyph_count()));
   used_[glyph] = true;
   glyphs_.insert(std::lower_bound(glyphs_.begin(), glyphs_.end(), glyph), glyph);
-  numbers_.clear();
+  numbered_ = false;
 }
 
-GlyphId Subset::number(char32_t code_point) const {
+void Subset::number_all() const {
+  numbers_.assign(used_.size(), 0);
+  for (std::size_t i = 0; i < glyphs_.size(); ++i)
+    numbers_[glyphs_[i]] = static_cast<GlyphId>(i + 1);
+  for (std::size_t c = 0; c < low_numbers_.size(); ++c)
+    low_numbers_[c] = number_of(static_cast<char32_t>(c));
+  numbered_ = true;
+}
+
+GlyphId Subset::number_of(char32_t code_point) const {
   const GlyphId glyph = font_->glyph(code_point);
-  if (glyph == 0 || glyph >= used_.size()) return 0;
-  if (numbers_.empty()) {
-    numbers_.resize(used_.size());
-    for (std::size_t i = 0; i < glyphs_.size(); ++i)
-      numbers_[glyphs_[i]] = static_cast<GlyphId>(i + 1);
-  }
-  return numbers_[glyph];
+  return glyph == 0 || glyph >= numbers_.size() ? GlyphId{0} : numbers_[glyph];
 }
 
 std::string Subset::name() const {

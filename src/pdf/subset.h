@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,7 +18,10 @@ class Subset {
   void use(char32_t code_point);
   bool empty() const { return glyphs_.empty(); }
   /// The new number of a used character; 0 if it was not marked.
-  GlyphId number(char32_t code_point) const;
+  GlyphId number(char32_t code_point) const {
+    if (!numbered_) number_all();
+    return code_point < low_numbers_.size() ? low_numbers_[code_point] : number_of(code_point);
+  }
 
   /// "ABCDEF+OhmleafSans-Bold": the prefix follows from what is used.
   std::string name() const;
@@ -31,13 +35,19 @@ class Subset {
   std::string to_unicode() const;
 
  private:
+  void number_all() const;
+  GlyphId number_of(char32_t code_point) const;
   std::string glyph_tables(std::string& loca, std::string& hmtx) const;
 
   layout::Face face_;
   const FontFile* font_;
   std::vector<GlyphId> glyphs_;  ///< numbers in the face, ascending
   std::vector<bool> used_;       ///< the same by number in the face; empty: none
-  mutable std::vector<GlyphId> numbers_;  ///< new number by number in the face; made when asked for
+  std::array<bool, 0x80> low_used_{};  ///< characters that were marked: most are, again and again
+  // Made when first asked for.
+  mutable bool numbered_ = false;
+  mutable std::vector<GlyphId> numbers_;  ///< new number by number in the face
+  mutable std::array<GlyphId, 0x80> low_numbers_{};  ///< by character
 };
 
 }  // namespace ohmleaf::pdf

@@ -46,7 +46,7 @@ class TextCheck {
     }
     if (!valid_utf8(frame.text, "the text of a page")) return;
     subsets_[index].use(U' ');  // may be set between lines (content.h)
-    for (const char32_t c : decode_utf8(frame.text)) {
+    for (const char32_t c : code_points(frame.text)) {
       if (is_forbidden_in_text(c)) {
         forbidden(c, "the text of a page");
       } else if (subsets_[index].font().glyph(c) == 0) {
@@ -70,8 +70,8 @@ class TextCheck {
   }
 
   /// Text that is stored but not drawn. `what` names it in messages.
-  void stored(std::string_view text, const std::string& what) {
-    if (!valid_utf8(text, what)) return;
+  void stored(std::string_view text, std::string_view what) {
+    if (text.empty() || !valid_utf8(text, what)) return;
     const std::u32string characters = decode_utf8(text);
     if (characters.size() > kLongestText) {
       fail("pdf-text-length",
@@ -124,7 +124,7 @@ class TextCheck {
     return true;
   }
 
-  bool valid_utf8(std::string_view text, const std::string& what) {
+  bool valid_utf8(std::string_view text, std::string_view what) {
     const auto bad = first_invalid_utf8(text);
     if (!bad) return true;
     fail("pdf-text",
@@ -133,7 +133,7 @@ class TextCheck {
     return false;
   }
 
-  void forbidden(char32_t c, const std::string& what) {
+  void forbidden(char32_t c, std::string_view what) {
     if (!forbidden_.insert(c).second) return;
     fail("pdf-text",
          fmt::format("{} holds the character {}, which cannot be printed", what, code_name(c)),

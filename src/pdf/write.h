@@ -15,22 +15,23 @@ namespace ohmleaf::pdf {
 
 /// All that a file is made of, worked out and checked: what is left is to write objects.
 struct Parts {
-  const layout::Document& document;
-  const Meta& meta;  ///< every text on one line, the title filled in
+  layout::Document& document;  ///< a page's frames go once it is written
+  const Meta& meta;            ///< every text on one line, the title filled in
   const Subsets& subsets;
   std::string xmp;
-  std::vector<PageContent> pages;
-  std::vector<Element> elements;  ///< one for each node of the document
+  Boxes boxes;
+  std::optional<Place> seal_place;
+  std::vector<Sequences> sequences{};  ///< of each page, as it is written
 };
 
 /// The file's bytes; nothing after any failure of the library, which is reported.
-std::optional<std::string> write_file(const Parts& parts, Diagnostics& out);
+std::optional<std::string> write_file(Parts& parts, Diagnostics& out);
 
 // The parts of the work, one file each. `pages` are the page dictionaries.
 
 /// A Type0 font with its CIDFontType2, its subset and its maps.
 Object* write_font(Objects& objects, const Subset& subset);
-/// Structure elements, the parent tree and the notes' identifiers.
+/// Structure elements, the parent tree and the notes' identifiers: the last objects of a file.
 /// `widget`: of the signature field; null where there is none.
 void write_structure(Objects& objects, const Parts& parts, const std::vector<Object*>& pages,
                      Object* widget);

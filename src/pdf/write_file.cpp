@@ -46,12 +46,17 @@ Object* write_resources(Objects& objects, const Parts& parts) {
   return resources;
 }
 
-std::vector<Object*> write_pages(Objects& objects, const Parts& parts) {
+std::vector<Object*> write_pages(Objects& objects, Parts& parts) {
   std::vector<Object*> pages;
   Object* resources = write_resources(objects, parts);
-  for (std::size_t i = 0; i < parts.pages.size() && objects.ok(); ++i) {
-    Object* page = objects.add_page(parts.pages[i].operators);
+  const Continued continued = continued_lines(parts.document);
+  for (std::size_t i = 0; i < parts.document.pages.size() && objects.ok(); ++i) {
+    PageContent content =
+        page_content(parts.document.pages[i], parts.document, parts.subsets, continued);
+    parts.document.pages[i].frames = {};  // of a long document they are most of the memory
+    Object* page = objects.add_page(content.operators);
     pages.push_back(page);
+    parts.sequences.push_back(std::move(content.sequences));
     Object* box = objects.array();
     objects.put(page, "MediaBox", box);
     for (const std::int64_t side :
@@ -124,7 +129,7 @@ void write_id(Objects& objects, const std::string& seed) {
 
 }  // namespace
 
-std::optional<std::string> write_file(const Parts& parts, Diagnostics& out) {
+std::optional<std::string> write_file(Parts& parts, Diagnostics& out) {
   Objects objects;
   const std::vector<Object*> pages = write_pages(objects, parts);
   if (objects.ok()) {
@@ -132,9 +137,10 @@ std::optional<std::string> write_file(const Parts& parts, Diagnostics& out) {
     write_output_intent(objects);
     write_info(objects, parts);
     write_id(objects, parts.meta.id_seed);
-    write_structure(objects, parts, pages, write_seal(objects, parts, pages));
+    Object* widget = write_seal(objects, parts, pages);
     write_bookmarks(objects, parts.document, pages);
     write_attachments(objects, parts.meta);
+    write_structure(objects, parts, pages, widget);
   }
   auto bytes = objects.save(out);
   if (bytes && parts.meta.seal && !measure_seal(*bytes, parts.meta.seal->room)) {

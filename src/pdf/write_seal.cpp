@@ -97,7 +97,7 @@ std::optional<std::size_t> own_digest_place(std::string_view pdf, const Hole& ho
 
 Object* write_seal(Objects& objects, const Parts& parts, const std::vector<Object*>& pages) {
   if (!parts.meta.seal || !parts.document.seal) return nullptr;
-  const auto place = place_of(parts.document, parts.document.seal->line);
+  const auto& place = parts.seal_place;
   if (!place || !objects.ok()) return nullptr;
   Object* widget = objects.indirect();
   objects.put_name(widget, "Type", "Annot");
@@ -116,7 +116,7 @@ Object* write_seal(Objects& objects, const Parts& parts, const std::vector<Objec
   Object* appearance = objects.dictionary();
   objects.put(widget, "AP", appearance);
   objects.put(appearance, "N", write_appearance(objects, place->box));
-  objects.put_number(widget, "StructParent", static_cast<std::int64_t>(parts.pages.size()));
+  objects.put_number(widget, "StructParent", static_cast<std::int64_t>(pages.size()));
   Object* annotations = objects.array();
   objects.put(pages[place->page], "Annots", annotations);
   objects.push(annotations, widget);

@@ -26,60 +26,84 @@ class StructureWriter {
  public:
   StructureWriter(Objects& objects, const Parts& parts, const std::vector<Object*>& pages,
                   Object* widget)
-      : objects_(objects), parts_(parts), pages_(pages), widget_(widget) {}
+      : objects_(objects), parts_(parts), widget_(widget) {
+    for (Object* page : pages) pages_.push_back(objects_.reference(page));
+  }
 
   void write() {
     Object* root = objects_.indirect();
-    objects_.put_name(root, "Type", "StructTreeRoot");
     objects_.put(objects_.catalog(), "StructTreeRoot", root);
-    for (std::size_t i = 0; i < parts_.elements.size(); ++i)
-      elements_.push_back(objects_.indirect());
-    if (!objects_.ok()) return;
-    for (Object* element : elements_) references_.push_back(objects_.reference(element));
-    for (Object* page : pages_) page_references_.push_back(objects_.reference(page));
-    objects_.put(root, "K", elements_[0]);
-    Object* notes = objects_.array();
-    for (std::size_t i = 0; i < elements_.size(); ++i) write_element(i, root, notes);
-    write_parent_tree(root);
-    Object* ids = objects_.dictionary();
-    objects_.put(root, "IDTree", ids);
-    objects_.put(ids, "Names", notes);
+    root_ = objects_.reference(root);
+    first_ = objects_.begin_own();
+    const Structure structure = build_structure(parts_.document.nodes, parts_.sequences);
+    std::string notes;
+    for (std::size_t i = 0; i < structure.elements.size() && objects_.ok(); ++i)
+      write_element(i, structure, notes);
+    write_parent_tree();
+    const auto count = pages_.size() + (widget_ != nullptr ? 1 : 0);
+    objects_.set_entries(
+        root, fmt::format("/Type/StructTreeRoot/K {} 0 R/ParentTree {} 0 R/ParentTreeNextKey {}"
+                          "/IDTree<</Names[{}]>>\n",
+                          first_, number(structure.elements.size()), count, notes));
   }
 
  private:
-  void write_element(std::size_t index, Object* root, Object* notes) {
+  void write_element(std::size_t index, const Structure& structure, std::string& notes) {
     const layout::Node& node = parts_.document.nodes[index];
-    const Element& element = parts_.elements[index];
-    Object* dict = elements_[index];
-    std::string entries = "/S/" + std::string(role_name(node.role)) + "/P ";
-    entries += index == 0 ? objects_.reference(root)
-                          : references_[static_cast<std::size_t>(node.parent)];
-    if (const auto page = page_of(index)) entries += "/Pg " + page_references_[*page];
-    if (!node.alt.empty()) entries += "/Alt" + written_text(one_line(node.alt));
+    const Structure::Element& element = structure.elements[index];
+    text_ = "<</S/";
+    text_ += role_name(node.role);
+    text_ += "/P ";
+    if (index == 0)
+      text_ += root_;
+    else
+      refer(node.parent);
+    if (const std::int32_t page = page_of(index, element); page != Structure::kNoPage) {
+      text_ += "/Pg ";
+      text_ += pages_[static_cast<std::size_t>(page)];
+    }
+    if (!node.alt.empty()) text_ += "/Alt" + written_text(one_line(node.alt));
     if (node.role == layout::Role::note) {
       // Every note has an identifier of its own; numbers of one length stay sorted in the tree.
-      const std::string id = fmt::format("note-{:08}", index);
-      entries += "/ID" + written_text(id);
-      objects_.push(notes, objects_.text(id));
-      objects_.push(notes, dict);
+      const std::string id = written_text(fmt::format("note-{:08}", index));
+      text_ += "/ID" + id;
+      notes += fmt::format("{} {} 0 R ", id, number(index));
     }
-    if (is_seal(index)) entries += field();
-    entries += attributes(node, element);
-    if (element.kids.size() == 1) {
-      entries += "/K " + kid(element.kids[0], element);
-    } else if (!element.kids.empty()) {
-      entries += "/K[";
-      for (const Kid& k : element.kids) entries += (entries.back() == '[' ? "" : " ") + kid(k, element);
-      entries += "]";
+    if (is_seal(index)) text_ += field();
+    text_ += attributes(static_cast<layout::NodeId>(index), node);
+    write_kids(element, structure.kids_of(element));
+    text_ += ">>";
+    objects_.own(text_);
+  }
+
+  void write_kids(const Structure::Element& element, std::span<const Kid> kids) {
+    if (kids.empty()) return;
+    text_ += kids.size() == 1 ? "/K " : "/K[";
+    for (const Kid& k : kids) {
+      if (text_.back() != '[' && text_.back() != ' ') text_ += ' ';
+      write_kid(k, element);
     }
-    objects_.set_entries(dict, entries + "\n");
+    if (kids.size() > 1) text_ += ']';
+  }
+
+  /// The short form, a bare number, serves for sequences on the element's own page.
+  void write_kid(const Kid& kid, const Structure::Element& element) {
+    const fmt::format_int digits(kid.index);
+    const std::string_view index(digits.data(), digits.size());
+    if (kid.page == Kid::kElement)
+      refer(kid.index);
+    else if (kid.page == element.page)
+      text_ += index;
+    else
+      text_ += fmt::format("<</Type/MCR/Pg {}/MCID {}>>",
+                           pages_[static_cast<std::size_t>(kid.page)], index);
   }
 
   /// An element's own page; a field's is that of its line.
-  std::optional<std::size_t> page_of(std::size_t index) const {
-    if (is_seal(index))
-      if (const auto place = place_of(parts_.document, parts_.document.seal->line)) return place->page;
-    return parts_.elements[index].page;
+  std::int32_t page_of(std::size_t index, const Structure::Element& element) const {
+    if (is_seal(index) && parts_.seal_place)
+      return static_cast<std::int32_t>(parts_.seal_place->page);
+    return element.page;
   }
 
   bool is_seal(std::size_t index) const {
@@ -88,25 +112,15 @@ class StructureWriter {
   }
 
   /// A form field's element has its widget and nothing else in it (ISO 32000-1, 14.8.4.5).
-  std::string field() const {
-    return "/K<</Type/OBJR/Obj " + objects_.reference(widget_) + ">>";
-  }
+  std::string field() const { return "/K<</Type/OBJR/Obj " + objects_.reference(widget_) + ">>"; }
 
-  /// The short form, a bare number, serves for sequences on the element's own page.
-  std::string kid(const Kid& kid, const Element& element) const {
-    if (kid.element) return references_[kid.index];
-    if (kid.page == element.page) return std::to_string(kid.index);
-    return "<</Type/MCR/Pg " + page_references_[kid.page] + "/MCID " + std::to_string(kid.index) +
-           ">>";
-  }
-
-  static std::string attributes(const layout::Node& node, const Element& element) {
-    if (element.box) {
+  std::string attributes(layout::NodeId index, const layout::Node& node) const {
+    if (const auto box = parts_.boxes.find(index); box != parts_.boxes.end()) {
       std::string out = "/A<</O/Layout/BBox[";
       // Whole points, outwards: what is inside stays inside.
-      for (const std::int64_t side :
-           {floor_points(element.box->left), floor_points(element.box->bottom),
-            -floor_points(-element.box->right), -floor_points(-element.box->top)}) {
+      const Box& b = box->second;
+      for (const std::int64_t side : {floor_points(b.left), floor_points(b.bottom),
+                                      -floor_points(-b.right), -floor_points(-b.top)}) {
         out += std::to_string(side) + " ";
       }
       return out + "]>>";
@@ -121,33 +135,38 @@ class StructureWriter {
     return out + ">>";
   }
 
-  void write_parent_tree(Object* root) {
-    Object* tree = objects_.indirect();
-    objects_.put(root, "ParentTree", tree);
-    const auto count = static_cast<std::int64_t>(parts_.pages.size());
-    objects_.put_number(root, "ParentTreeNextKey", widget_ != nullptr ? count + 1 : count);
-    Object* numbers = objects_.array();
-    objects_.put(tree, "Nums", numbers);
-    for (std::size_t i = 0; i < parts_.pages.size(); ++i) {
-      Object* owners = objects_.array();
-      objects_.push_number(numbers, static_cast<std::int64_t>(i));
-      objects_.push(numbers, owners);
-      for (const layout::NodeId node : parts_.pages[i].sequences) {
-        objects_.push(owners, elements_[static_cast<std::size_t>(node)]);
+  void write_parent_tree() {
+    text_ = "<</Nums[";
+    for (std::size_t i = 0; i < parts_.sequences.size(); ++i) {
+      text_ += fmt::format("{}[", i);
+      for (const layout::NodeId node : parts_.sequences[i]) {
+        refer(node);
+        text_ += ' ';
       }
+      text_ += "]\n";
     }
-    if (widget_ == nullptr) return;
-    objects_.push_number(numbers, count);
-    objects_.push(numbers, elements_[static_cast<std::size_t>(parts_.document.seal->form)]);
+    if (widget_ != nullptr) {
+      text_ += fmt::format("{} ", pages_.size());
+      refer(parts_.document.seal->form);
+    }
+    text_ += "]>>";
+    objects_.own(text_);
+  }
+
+  std::int64_t number(std::size_t index) const { return first_ + static_cast<std::int64_t>(index); }
+  void refer(std::int32_t index) {
+    const fmt::format_int digits(first_ + index);
+    text_.append(digits.data(), digits.size());
+    text_ += " 0 R";
   }
 
   Objects& objects_;
   const Parts& parts_;
-  const std::vector<Object*>& pages_;
   Object* widget_;
-  std::vector<Object*> elements_;
-  std::vector<std::string> references_;       ///< "12 0 R" of each element
-  std::vector<std::string> page_references_;  ///< of each page
+  std::vector<std::string> pages_;  ///< "12 0 R" of each
+  std::string root_;
+  std::int64_t first_ = 0;  ///< number of the document's element; the others follow
+  std::string text_;        ///< of the object at hand
 };
 
 }  // namespace

@@ -1,6 +1,7 @@
 #pragma once
 #include <algorithm>
 #include <concepts>
+#include <functional>
 
 #include "base/text.h"
 #include "record/codec_scalar.h"
@@ -123,12 +124,13 @@ void read_table(Reader& in, const TomlNode& table, Span header, R& record) {
 }
 
 template <class R>
-View view_table(const R& record) {
+View view_table(const R& record, const std::function<bool(std::string_view)>& wanted = {}) {
   View out = View::group();
   if constexpr (requires { record.span; }) out.span = record.span;
   for (const Key<R>& k : keys<R>()) {
+    if (wanted && !wanted(k.name)) continue;
     View member = k.view(record);
-    if (member.present()) out.set(std::string(k.name), std::move(member));
+    if (member.present()) out.members.push_back({std::string(k.name), std::move(member)});
   }
   return out;
 }

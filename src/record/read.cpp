@@ -67,8 +67,8 @@ Shape root_shape() {
 }
 
 template <class R>
-View root_view(const R& record) {
-  View view = view_table(record);
+View root_view(const R& record, const std::function<bool(std::string_view)>& wanted = {}) {
+  View view = view_table(record, wanted);
   view.members.insert(view.members.begin(),
                       {std::string("format"), View::of_text(std::string(kFormat))});
   return view;
@@ -140,6 +140,9 @@ std::optional<Installer> read_installer(const Sources& sources, SourceId source,
 
 View view_of(const Job& job) {
   return root_view(job);
+}
+View view_of(const Job& job, const std::function<bool(std::string_view)>& wanted) {
+  return root_view(job, wanted);
 }
 View view_of(const Installer& installer) {
   return root_view(installer);

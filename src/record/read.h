@@ -1,5 +1,6 @@
 #pragma once
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string_view>
 
@@ -23,6 +24,8 @@ bool check_references(const Job& job, const Installer& installer, Diagnostics& o
 
 /// The records as forms and JSON see them.
 View view_of(const Job& job);
+/// Only what stands under the keys of the file that are `wanted`.
+View view_of(const Job& job, const std::function<bool(std::string_view key)>& wanted);
 View view_of(const Installer& installer);
 const Shape& job_shape();
 const Shape& installer_shape();

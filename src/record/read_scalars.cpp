@@ -130,7 +130,7 @@ std::string number_hint(const Value& value, std::string_view symbol) {
 }  // namespace
 
 bool printable(Reader& in, const Value& value, std::string_view text) {
-  for (const char32_t cp : decode_utf8(text)) {
+  for (const char32_t cp : code_points(text)) {
     if (cp == U'\n' && value.rule.lines) continue;
     if (cp == U'\n') {
       in.error("forbidden-character", value.node.span,

@@ -65,11 +65,12 @@ const View* View::find(std::string_view name) const {
 
 const View* View::at(std::string_view path) const {
   const View* here = this;
-  for (const std::string_view step : split(path, '.')) {
-    here = here->find(step);
-    if (here == nullptr) return nullptr;
+  for (;;) {
+    const std::size_t dot = path.find('.');
+    here = here->find(path.substr(0, dot));
+    if (here == nullptr || dot == std::string_view::npos) return here;
+    path.remove_prefix(dot + 1);
   }
-  return here;
 }
 
 View& View::set(std::string name, View value) {

@@ -135,20 +135,24 @@ TEST_CASE("archive: eight issuers at once draw unique and gapless numbers") {
 }
 
 TEST_CASE("archive: the control, eight issuers without a lock, is caught by the same judge") {
-  const Folder folder;
-  const Acknowledged book(folder.path() / "acknowledged");
-  const stdfs::path root = folder.path() / "careless";
-  std::vector<pid_t> children;
-  for (int who = 0; who < 8; ++who) {
-    children.push_back(issuer(without_a_lock(root), book, who, 8));
+  std::string wrong;
+  int rounds = 0;  // now and then all of them have luck
+  for (; wrong.empty() && rounds < 20; ++rounds) {
+    const Folder folder;
+    const Acknowledged book(folder.path() / "acknowledged");
+    const stdfs::path root = folder.path() / "careless";
+    std::vector<pid_t> children;
+    for (int who = 0; who < 8; ++who) {
+      children.push_back(issuer(without_a_lock(root), book, who, 8));
+    }
+    for (const pid_t child : children) CHECK(wait_for(child) == 0);
+    std::map<std::string, std::string> filed;
+    for (const auto& e : stdfs::directory_iterator(root)) {
+      filed[e.path().filename()] = slurp(e.path() / "job");
+    }
+    wrong = judge(filed, book, 64);
   }
-  for (const pid_t child : children) CHECK(wait_for(child) == 0);
-  std::map<std::string, std::string> filed;
-  for (const auto& e : stdfs::directory_iterator(root)) {
-    filed[e.path().filename()] = slurp(e.path() / "job");
-  }
-  const std::string wrong = judge(filed, book, 64);
-  row("eight issuers: control, without a lock", 64, "caught: " + wrong);
+  row("eight issuers: control, without a lock", 64L * rounds, "caught: " + wrong);
   CHECK(wrong != "");
 }
 

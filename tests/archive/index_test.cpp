@@ -57,8 +57,22 @@ TEST_CASE("archive: a certificate that is gone from the files is gone from the i
   for (const char* job : {"tallow", "brindle"}) issue(folder.archive(), job);
   Diagnostics out;
   REQUIRE(open(folder.archive()).rebuild_index({}, out));
+  CHECK(asked(folder.archive(), "tallow"));
   stdfs::rename(folder.archive() / "sp-0002", folder.path() / "sp-0002");
   CHECK_FALSE(asked(folder.archive(), "tallow"));  // it knows that it is behind
   CHECK(open(folder.archive()).find({"brindle cross"}, out).size() == 1);
   CHECK(asked(folder.archive(), "tallow") == Numbers{"SP-0001"});
+}
+
+TEST_CASE("archive: what changes in the same tick of the clock as the index is not overlooked") {
+  const Folder folder;
+  for (const char* job : {"tallow", "brindle"}) issue(folder.archive(), job);
+  const stdfs::path here = folder.archive() / "sp-0002", away = folder.path() / "sp-0002";
+  Diagnostics out;
+  for (int i = 0; i < 50; ++i) {  // without a pause between them
+    stdfs::rename(here, away);
+    REQUIRE(open(folder.archive()).rebuild_index({}, out));
+    stdfs::rename(away, here);
+    CHECK(open(folder.archive()).find({"brindle cross"}, out).size() == 2);
+  }
 }

@@ -42,7 +42,7 @@ const std::map<std::string, std::string> kLibraries{
     {"toml++", "base"},   {"nlohmann", "base"},     {"openssl", "base"},  {"utf8proc.h", "base"},
     {"hpdf.h", "pdf"},    {"sqlite3.h", "archive"}, {"zip.h", "archive"}, {"png.h", "app"},
     {"jpeglib.h", "app"}, {"qpdf", "app"},          {"CLI", "cli"},
-    {"zlib.h", "pdf"},    {"md5.h", "base"},        {"sha2.h", "base"},
+    {"libdeflate.h", "pdf"}, {"md5.h", "base"},     {"sha2.h", "base"},
 };
 
 /// OpenSSL has two homes: one file of base for digests, and a layer of its own for signatures.

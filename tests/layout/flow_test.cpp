@@ -1,3 +1,5 @@
+#include <array>
+
 #include "layout/support.h"
 #include "layout/text_flow.h"
 #include "layout/theme.h"
@@ -56,6 +58,39 @@ TEST_CASE("a word made of several chunks stays whole") {
   REQUIRE(lines.size() == 2);
   CHECK(lines[1].fragments.size() == 2);
   CHECK(lines[1].width == 30_pt);
+}
+
+TEST_CASE("what a text asks for is what breaking it comes to") {
+  const FixedMetrics metrics;
+  const std::array<const char*, 10> parts{"one", "zwölf", " ", "  ", "\n", "\n\n", "-", "0.42",
+                                         "socket-outlets", "6\u00A0kA"};
+  unsigned random = 20261126;
+  const auto next = [&](unsigned below) {
+    random = random * 1664525u + 1013904223u;
+    return (random >> 16) % below;
+  };
+  for (int round = 0; round < 5'000; ++round) {
+    Rich rich;
+    for (unsigned chunk = 0, chunks = 1 + next(3); chunk < chunks; ++chunk) {
+      rich.push_back({"", next(2) == 0 ? Face::regular : Face::bold, {}});
+      for (unsigned n = next(6); n > 0; --n) rich.back().text += parts[next(parts.size())];
+    }
+    const TextExtent extent = text_extent(rich, 10_pt, metrics);
+    const auto lines = break_lines(rich, 10_pt, extent.natural, metrics);
+    Pt widest;
+    for (const TextLine& line : lines) widest = std::max(widest, line.width);
+    CAPTURE(round);
+    REQUIRE(extent.lines == static_cast<int>(lines.size()));
+    const Pt width = 1_pt * (1 + static_cast<int>(next(80)));
+    REQUIRE(count_lines(rich, 10_pt, width, metrics) ==
+            static_cast<int>(break_lines(rich, 10_pt, width, metrics).size()));
+    REQUIRE(extent.natural == widest);
+    REQUIRE(break_lines(rich, 10_pt, 20'000_pt, metrics).size() == lines.size());
+    if (extent.natural > 5_pt) {  // of more than one character: with less room something gives way
+      const auto closer = break_lines(rich, 10_pt, extent.natural - 1_pt, metrics);
+      REQUIRE(closer.size() > lines.size());
+    }
+  }
 }
 
 TEST_CASE("what may not be printed does not reach the page") {

@@ -60,6 +60,20 @@ bool well_formed(std::string_view xml) {
   return open.empty();
 }
 
+/// The bytes of the literal string at `at`, which moves to its end (ISO 32000-1, 7.3.4.2).
+std::string literal(std::string_view content, std::size_t& at) {
+  std::string bytes;
+  for (++at; at < content.size() && content[at] != ')'; ++at) {
+    char c = content[at];
+    if (c == '\\') {
+      c = content[++at];
+      c = c == 'n' ? '\n' : c == 'r' ? '\r' : c;
+    }
+    bytes += c;
+  }
+  return bytes;
+}
+
 /// The codes that the text operators of a page show, by font name.
 std::vector<std::pair<std::string, unsigned>> codes_shown(std::string_view content) {
   std::vector<std::pair<std::string, unsigned>> codes;
@@ -69,11 +83,11 @@ std::vector<std::pair<std::string, unsigned>> codes_shown(std::string_view conte
         content[at + 2] >= '0' && content[at + 2] <= '9') {
       font = content.substr(at, 3);
     }
-    if (content[at] != '<' || content[at + 1] == '<') continue;
-    const std::size_t end = content.find('>', at);
-    if (content.substr(end, 4) != ">Tj ") continue;
-    for (std::size_t i = at + 1; i + 4 <= end; i += 4) {
-      codes.emplace_back(font, std::stoul(std::string(content.substr(i, 4)), nullptr, 16));
+    if (content[at] != '(') continue;
+    const std::string bytes = literal(content, at);
+    for (std::size_t i = 0; i + 2 <= bytes.size(); i += 2) {
+      codes.emplace_back(font, static_cast<unsigned char>(bytes[i]) * 256u +
+                                   static_cast<unsigned char>(bytes[i + 1]));
     }
   }
   return codes;
@@ -83,17 +97,18 @@ std::vector<std::pair<std::string, unsigned>> codes_shown(std::string_view conte
 std::vector<std::string> operators(const std::string& content) {
   std::vector<std::string> words;
   std::string word;
-  char in_string = 0;
-  for (const char c : content + "\n") {
-    const bool separates = c == ' ' || c == '\n' || c == '<' || c == '>';
+  const std::string text = content + "\n";
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const char c = text[at];
+    const bool separates = c == ' ' || c == '\n' || c == '<' || c == '>' || c == '(';
     if (!separates) {
       word += c;
       continue;
     }
+    if (c == '(') literal(text, at);
     const bool letter =
         !word.empty() && ((word[0] >= 'a' && word[0] <= 'z') || (word[0] >= 'A' && word[0] <= 'Z'));
-    if (letter && !(in_string == '<' && c == '>')) words.push_back(word);
-    in_string = c;
+    if (letter) words.push_back(word);
     word.clear();
   }
   return words;
@@ -162,7 +177,7 @@ TEST_CASE("ISO 19005-3, 6.2.2: every page has its own resources, and no operator
       CHECK(known.contains(word));
     }
   }
-  CHECK(operators("/F1 8 Tf <00A0>Tj /P <</MCID 0>>BDC") ==
+  CHECK(operators("/F1 8 Tf (\\)A Tj)Tj /P <</MCID 0>>BDC") ==
         std::vector<std::string>{"Tf", "Tj", "BDC"});
 }
 
