@@ -7,7 +7,8 @@ build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11
   nlohmann-json3-dev libssl-dev libsqlite3-dev libutf8proc-dev libdeflate-dev libpng-dev
   libjpeg-dev libqpdf-dev libzip-dev pkg-config"
 test="doctest-dev python3-jsonschema mandoc man-db zsh fish tmux poppler-utils qpdf mupdf-tools openssl
-  strace binutils jq xz-utils git file dpkg-dev clang-tidy clang-14 libclang-rt-14-dev ccache python3"
+  strace binutils jq xz-utils git file dpkg-dev clang-tidy clang-14 libclang-rt-14-dev ccache python3
+  libexpat1-dev libcsv-dev golang-github-burntsushi-toml-dev"
 
 long="valgrind debootstrap e2fsprogs mount curl lintian librsvg2-bin"
 

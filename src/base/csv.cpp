@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
+
 #include "base/text.h"
 
 namespace ohmleaf {
@@ -108,6 +111,15 @@ class CsvReader {
   std::size_t at_ = 0;
 };
 
+/// Digits with at most one point between them, and one sign: nothing that could be worked out.
+bool is_plain_number(std::string_view text) {
+  if (text.starts_with('-') || text.starts_with('+')) text.remove_prefix(1);
+  const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+  return !text.empty() && digit(text.front()) && digit(text.back()) &&
+         std::count(text.begin(), text.end(), '.') <= 1 &&
+         std::all_of(text.begin(), text.end(), [&](char c) { return digit(c) || c == '.'; });
+}
+
 }  // namespace
 
 std::optional<std::vector<CsvRow>> parse_csv(const Sources& sources, SourceId source,
@@ -134,15 +146,26 @@ std::optional<std::vector<CsvRow>> parse_csv(const Sources& sources, SourceId so
   return CsvReader(text, source, delimiter, out).read();
 }
 
+bool begins_formula(std::string_view cell) {
+  static constexpr std::string_view kSigns[] = {
+      "=", "+", "-", "@", "\t", "\r", "\n", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"};
+  const bool sign = std::any_of(std::begin(kSigns), std::end(kSigns),
+                                [&](std::string_view s) { return cell.starts_with(s); });
+  return sign && !is_plain_number(cell);
+}
+
 std::string csv_row(const std::vector<std::string>& cells) {
   std::string out;
   for (const std::string& cell : cells) {
     if (&cell != &cells.front()) out += ',';
+    const std::string_view guard = begins_formula(cell) ? "'" : "";
     if (cell.find_first_of(",;\t\"\r\n") == std::string::npos) {
+      out += guard;
       out += cell;
       continue;
     }
     out += '"';
+    out += guard;
     for (const char c : cell) out += c == '"' ? std::string("\"\"") : std::string(1, c);
     out += '"';
   }

@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -25,7 +26,11 @@ inline constexpr std::size_t kCsvMaxBytes = 4u << 20, kCsvMaxRows = 20'000, kCsv
 std::optional<std::vector<CsvRow>> parse_csv(const Sources& sources, SourceId source,
                                              char delimiter, Diagnostics& out);
 
-/// One row of such a file, with commas and CR LF; cells are quoted where they must be.
+/// Whether a spreadsheet may take a cell for something to work out: it begins with = + - @, their
+/// full-width forms, a tab or a line end, and is no plain number ("-0.3").
+bool begins_formula(std::string_view cell);
+/// One row of such a file, with commas and CR LF; cells are quoted where they must be. A cell that
+/// begins a formula gets an apostrophe in front, which a spreadsheet takes for "this is text".
 std::string csv_row(const std::vector<std::string>& cells);
 
 }  // namespace ohmleaf

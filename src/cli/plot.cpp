@@ -28,7 +28,8 @@ std::vector<PlotBar> bars_of(const checks::Report& report, int circuit) {
   });
   std::vector<PlotBar> out;
   for (const Finding* f : shown)
-    out.push_back({f->subject, f->reading, f->limit, f->verdict, *f->used_permille});
+    out.push_back({visible(f->subject), visible(f->reading), visible(f->limit), f->verdict,
+                   *f->used_permille});
   return out;
 }
 
@@ -100,7 +101,7 @@ std::string safe_name(std::string_view text) {
 void add_device(PlotCircuit& plot, const app::Workspace& w, const record::Circuit& c,
                 limits::Edition edition) {
   if (!c.device) return;
-  plot.device = c.device->words();
+  plot.device = visible(c.device->words());
   const auto time = checks::disconnection_time(w.job, w.installer, c, edition);
   if (time) plot.within = time->value.decimal();
   plot.device_steps = steps_of(*c.device, edition);
@@ -134,7 +135,7 @@ std::vector<PlotCircuit> plot_of(const app::Workspace& w, const checks::Report& 
     const record::Circuit& c = w.job.circuits[i];
     PlotCircuit plot;
     const std::string place = (c.board ? *c.board + " " : std::string()) + c.ref.value_or("");
-    plot.title = place + " · " + c.name.value_or("");
+    plot.title = visible(place + " · " + c.name.value_or(""));
     plot.file = std::to_string(i + 1) + "-" + safe_name(place);
     plot.verdict = report.worst_of(static_cast<int>(i));
     plot.bars = bars_of(report, static_cast<int>(i));

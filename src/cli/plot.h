@@ -8,7 +8,8 @@
 #include "cli/style.h"
 
 // `check --plot`: each circuit's readings against their limits, and the time–current picture of
-// its device with the measured loop's fault current on it. The numbers are the report's own.
+// its device with the measured loop's fault current on it. The numbers are the report's own; every
+// text can be shown as it stands.
 
 namespace ohmleaf::cli {
 

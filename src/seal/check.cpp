@@ -24,7 +24,6 @@ Value take(std::string_view& bytes) {
   int tag = 0, family = 0;
   const int found = ASN1_get_object(&at, &length, &tag, &family, static_cast<long>(bytes.size()));
   if ((found & 0x80) != 0 || (found & 1) != 0) {
-    ERR_clear_error();
     bytes = {};
     return v;
   }
@@ -124,7 +123,6 @@ std::vector<std::string> named_certificates(CMS_SignerInfo* signer, const EVP_MD
 }
 
 SignatureCheck fault(SignatureState state, std::string why, std::optional<Holder> signer = {}) {
-  ERR_clear_error();
   return {state, std::move(why), std::move(signer)};
 }
 
@@ -190,11 +188,13 @@ SignatureCheck check_form(std::string_view bytes, const Opened& in, const EVP_MD
 }  // namespace
 
 std::size_t der_length(std::string_view bytes) {
+  const NoErrorsLeft after_all;
   return take(bytes).whole.size();
 }
 
 SignatureCheck check_signature(std::string_view cms, std::string_view before,
                                std::string_view after) {
+  const NoErrorsLeft after_all;
   Opened in;
   if (std::string why = open(cms, in); !why.empty())
     return fault(SignatureState::malformed, std::move(why));

@@ -45,6 +45,15 @@ struct FreeCerts {
 };
 using OwnedCerts = std::unique_ptr<STACK_OF(X509), FreeCerts>;
 
+/// The library keeps its errors in a queue. Whoever reads bytes from outside leaves it empty for the
+/// next one, whatever became of them.
+struct NoErrorsLeft {
+  NoErrorsLeft() = default;
+  ~NoErrorsLeft() { ERR_clear_error(); }
+  NoErrorsLeft(const NoErrorsLeft&) = delete;
+  NoErrorsLeft& operator=(const NoErrorsLeft&) = delete;
+};
+
 /// Bytes of anything that OpenSSL encodes by an `i2d_…` function; empty where that fails.
 template <class T, class Encode>
 std::string encoded(T* object, Encode encode) {

@@ -16,7 +16,6 @@ using Told = Owned<TS_TST_INFO, TS_TST_INFO_free>;
 using Verifying = Owned<TS_VERIFY_CTX, TS_VERIFY_CTX_free>;
 
 StampCheck fault(StampState state, std::string why) {
-  ERR_clear_error();
   StampCheck check;
   check.state = state;
   check.why = std::move(why);
@@ -49,9 +48,7 @@ bool holds(PKCS7* token, const STACK_OF(X509) * trusted, Instant at) {
   if (!how || !store) return false;
   TS_VERIFY_CTX_set_flags(how.get(), TS_VFY_SIGNATURE | TS_VFY_VERSION);
   TS_VERIFY_CTX_set_store(how.get(), store.release());  // which it owns from here on
-  const bool good = TS_RESP_verify_token(how.get(), token) == 1;
-  ERR_clear_error();
-  return good;
+  return TS_RESP_verify_token(how.get(), token) == 1;
 }
 
 /// The token in what a service answered, or the bytes themselves as a token.
@@ -76,7 +73,6 @@ OwnedCerts signer_of(PKCS7* token) {
       X509_up_ref(sk_X509_value(found, 0)) == 1)
     sk_X509_push(out.get(), sk_X509_value(found, 0));
   sk_X509_free(found);
-  ERR_clear_error();
   return out;
 }
 
@@ -114,6 +110,7 @@ std::string stamp_request(std::string_view bytes) {
 }
 
 StampCheck check_stamp(std::string_view bytes, std::string_view stamped, const Roots* roots) {
+  const NoErrorsLeft after_all;
   std::string refused;
   const Token token = token_in(bytes, refused);
   if (!refused.empty()) return fault(StampState::refused, refused);
@@ -144,7 +141,6 @@ StampCheck check_stamp(std::string_view bytes, std::string_view stamped, const R
   }
   check.state = StampState::holds;
   check.trust = trust_of(token.get(), service, roots, check.time);
-  ERR_clear_error();
   return check;
 }
 

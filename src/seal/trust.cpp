@@ -73,6 +73,7 @@ Roots::Roots(Roots&&) noexcept = default;
 Roots& Roots::operator=(Roots&&) noexcept = default;
 
 std::optional<Roots> Roots::read(std::string_view pem, const std::string& file, Diagnostics& out) {
+  const NoErrorsLeft after_all;
   auto parts = std::make_unique<Parts>();
   parts->certificates.reset(sk_X509_new_null());
   const OwnedBio in(BIO_new_mem_buf(pem.data(), static_cast<int>(pem.size())));
@@ -82,7 +83,6 @@ std::optional<Roots> Roots::read(std::string_view pem, const std::string& file, 
     sk_X509_push(parts->certificates.get(), one);
   }
   const bool ended = ERR_GET_REASON(ERR_peek_last_error()) == PEM_R_NO_START_LINE;
-  ERR_clear_error();
   if (!parts->certificates || sk_X509_num(parts->certificates.get()) == 0 || !ended) {
     out.error("bad-roots", {}, visible(file) + " holds no certificates in PEM, or a damaged one",
               {"It is a text file with one or more parts from BEGIN CERTIFICATE to END "
@@ -106,13 +106,12 @@ OwnedStore store_of(const STACK_OF(X509) * trusted, Instant at) {
 }
 
 Trust check_trust(std::string_view bytes, const Roots* roots, Instant at) {
+  const NoErrorsLeft after_all;
   const auto cms = decoded<OwnedCms>(bytes, d2i_CMS_ContentInfo);
   const OwnedCerts certificates(cms ? CMS_get1_certs(cms.get()) : nullptr);
   X509* signer = signer_of(cms.get(), certificates.get());
-  if (signer == nullptr) {
-    ERR_clear_error();
+  if (signer == nullptr)
     return {TrustState::unknown, {}, "the certificate that it was made with is not in it"};
-  }
   const Holder holder = holder_of(signer);
   if ((X509_get_key_usage(signer) & (KU_DIGITAL_SIGNATURE | KU_NON_REPUDIATION)) == 0)
     return {TrustState::unfit, {}, "its certificate is not meant for signatures (key usage)"};
@@ -128,7 +127,6 @@ Trust check_trust(std::string_view bytes, const Roots* roots, Instant at) {
     const STACK_OF(X509)* chain = X509_STORE_CTX_get0_chain(context.get());
     trust.root = holder_of(sk_X509_value(chain, sk_X509_num(chain) - 1)).name;
   }
-  ERR_clear_error();
   return trust;
 }
 

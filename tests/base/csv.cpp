@@ -81,7 +81,7 @@ TEST_CASE("what is no such file is refused at its place") {
 
 TEST_CASE("a row that is written is read again as it was") {
   std::mt19937 random(11);
-  const std::string letters = "ab,;\"\r\n\t 0.4>Ω";
+  const std::string letters = "ab,;\"\r\n\t 0.4>=+-@Ω";
   for (int i = 0; i < 500; ++i) {
     std::vector<std::string> cells{"x"};  // a row of empty cells is left out
     for (std::size_t n = random() % 5; n > 0; --n) {
@@ -95,7 +95,25 @@ TEST_CASE("a row that is written is read again as it was") {
     REQUIRE(r.rows);
     REQUIRE(r.rows->size() == 1);
     REQUIRE(r.rows->front().size() == cells.size());
-    for (std::size_t k = 0; k < cells.size(); ++k) CHECK(r.rows->front()[k].text == cells[k]);
+    for (std::size_t k = 0; k < cells.size(); ++k)
+      CHECK(r.rows->front()[k].text == (begins_formula(cells[k]) ? "'" : "") + cells[k]);
+  }
+}
+
+TEST_CASE("no cell that is written begins a formula; a plain number stays one") {
+  for (const char* formula :
+       {"=1+1", "+44 1632 960001", "-", "-0.3 \u03a9", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "-1-1",
+        "+", "--1", "-1.", "-.5", "-1.2.3", "\uFF1D1", "\uFF0B1", "\uFF0D1", "\uFF20a"}) {
+    CAPTURE(formula);
+    CHECK(begins_formula(formula));
+    const std::string row = csv_row({formula});
+    CHECK((row.starts_with("'") || row.starts_with("\"'")));
+  }
+  CHECK(csv_row({"a,b", "=a,b"}) == "\"a,b\",\"'=a,b\"\r\n");
+  for (const char* plain : {"", "0.46", "-0.3", "+5", "-12", ">999", "<0.01", "'=1", "a=b", " 3"}) {
+    CAPTURE(plain);
+    CHECK_FALSE(begins_formula(plain));
+    CHECK(csv_row({plain}) == std::string(plain) + "\r\n");
   }
 }
 

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """What goes wrong outside the archive: usage: faults.py PROGRAM NO_MEMORY.SO [PART ...]
 
-Parts: memory stdout disk readonly signals terminal. Each puts a fault into `check`, `draft` or `issue`
+Parts: memory stdout disk readonly signals terminal; memory:check alone for one command. Each puts a fault into `check`, `draft` or `issue`
 and looks at what is left: a message that says what to do, exit code 3 (130 for an interruption), no
 half file, and the same command again works. Each has a control that must be caught. OHMLEAF_SHARE=N
 takes one in N of the allocations and signals, spread evenly; prints a table of counts.
@@ -119,8 +119,8 @@ def one_allocation(job):
     return run.returncode == 3, found
 
 
-def memory():
-    for command in commands:
+def memory(only=None):
+    for command in [only] if only else commands:
         bench = Bench("count")
         environment = dict(os.environ, LD_PRELOAD=str(no_memory), OHMLEAF_COUNT=str(here / "n"))
         sound = bench.run(*commands[command], env=environment)
@@ -299,8 +299,9 @@ template = here / "template"
 try:
     prepare()
     for part in parts:
+        name, *only = part.split(":")
         {"memory": memory, "stdout": stdout, "disk": disk, "readonly": readonly, "signals": signals,
-         "terminal": terminal}[part]()
+         "terminal": terminal}[name](*only)
 finally:
     shutil.rmtree(here, ignore_errors=True)
 print(f"faults: {len(wrong)} wrong")

@@ -18,7 +18,8 @@ struct Bench {
   Bench() {
     Diagnostics found;
     const SourceId text = sources.add("job.toml", fuzz::file("samples/sewing-workshop/job.toml"));
-    const SourceId profile = sources.add("installer.toml", fuzz::file("samples/installer.toml") + R"(
+    const SourceId profile =
+        sources.add("installer.toml", fuzz::file("samples/installer.toml") + R"(
 [csv.comma]
 circuit = "Circuit"
 columns = { "live.zs" = "Zs" }
@@ -51,7 +52,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   for (const auto& reading : record::read_csv_readings(sources, id, mapping, bench.job, found)) {
     const auto circuit = static_cast<std::size_t>(reading.circuit);
     fuzz::promise(circuit < bench.job.circuits.size(), "a reading belongs to a circuit of the job");
-    fuzz::promise(!reading.key.empty() && !reading.text.empty(), "a reading has a key and a figure");
+    fuzz::promise(!reading.key.empty() && !reading.text.empty(),
+                  "a reading has a key and a figure");
   }
   fuzz::hold(found, sources);
   return 0;
