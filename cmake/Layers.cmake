@@ -28,7 +28,8 @@ function(ohmleaf_twin target)  # has clang++ build and link it
   set_target_properties(${target} PROPERTIES CXX_COMPILER_LAUNCHER "${launcher}")
 endfunction()
 if(OHMLEAF_PRECOMPILE AND CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
-  target_compile_options(ohmleaf_flags INTERFACE -Wno-array-bounds)
+  target_compile_options(ohmleaf_flags INTERFACE -Wno-array-bounds -Wno-stringop-overflow
+                         -Wno-stringop-overread)
 endif()
 set(ohmleaf_precompiled <algorithm> <array> <cstdint> <functional> <map> <memory> <optional> <set>
     <string> <string_view> <tuple> <utility> <variant> <vector> <fmt/format.h>)
