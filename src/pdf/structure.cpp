@@ -134,7 +134,7 @@ Boxes boxes_of(const Document& document) {
     pages[node] = pages[node] == kNone || pages[node] == page ? page : kSeveral;
   };
   std::vector<bool> inside(document.nodes.size());  // of a figure or a table
-  for (std::size_t i = 0; i < inside.size(); ++i)
+  for (std::size_t i = 1; i < inside.size(); ++i)  // the document itself has no parent
     inside[i] = is_boxed(document.nodes[i].role) ||
                 inside[static_cast<std::size_t>(document.nodes[i].parent)];
   for (std::size_t page = 0; page < document.pages.size(); ++page) {
