@@ -3,6 +3,9 @@
 #define TOML_HEADER_ONLY 1
 #define TOML_EXCEPTIONS 0
 #define TOML_ENABLE_FORMATTERS 0
+// By from_chars, which every compiler of ours has by now: a stream keeps it to itself when memory runs
+// out, and a sound number was then said to be none.
+#define TOML_FLOAT_CHARCONV 1
 #include <toml++/impl/preprocessor.h>
 
 // toml++ 3.3.0 calls a branch of its tables of characters unreachable, and a text reaches it: a

@@ -134,7 +134,7 @@ Boxes boxes_of(const Document& document) {
     pages[node] = pages[node] == kNone || pages[node] == page ? page : kSeveral;
   };
   std::vector<bool> inside(document.nodes.size());  // of a figure or a table
-  for (std::size_t i = 0; i < inside.size(); ++i)
+  for (std::size_t i = 1; i < inside.size(); ++i)  // the document itself has no parent
     inside[i] = is_boxed(document.nodes[i].role) ||
                 inside[static_cast<std::size_t>(document.nodes[i].parent)];
   for (std::size_t page = 0; page < document.pages.size(); ++page) {
@@ -176,7 +176,7 @@ Structure build_structure(const std::vector<Node>& nodes, const std::vector<Sequ
     for (std::size_t i = 1; i < count; ++i) take(nodes[i].parent, static_cast<std::int32_t>(i));
   });
   std::vector<std::uint32_t> first(count, kNever);  // where each is first drawn, its children too
-  for (std::size_t i = count; i-- > 0;) {
+  for (std::size_t i = count; i-- > 1;) {  // the document itself has no parent
     if (!own.of(i).empty()) first[i] = std::min(first[i], own.of(i).front().place);
     auto& above = first[static_cast<std::size_t>(nodes[i].parent)];
     above = std::min(above, first[i]);

@@ -117,11 +117,11 @@ std::vector<File> every_file() {
         out.push_back(std::move(bent));
       }
     }
-  for (const auto& entry :
-       fs::directory_iterator(std::string(source_root()) + "/tests/data/images")) {
-    std::ifstream in(entry.path(), std::ios::binary);
-    out.push_back({entry.path().filename(), {std::istreambuf_iterator<char>(in), {}}});
-  }
+  for (const char* folder : {"/tests/data/images", "/tests/data/hostile"})
+    for (const auto& entry : fs::directory_iterator(source_root() + std::string(folder))) {
+      std::ifstream in(entry.path(), std::ios::binary);
+      out.push_back({entry.path().filename(), {std::istreambuf_iterator<char>(in), {}}});
+    }
   out.push_back({"CMYK", pictures::cmyk_jpeg()});
   out.push_back(
       {"polyglot", pictures::every_png()[6].bytes + "PK\x05\x06" + std::string(18, '\0')});

@@ -66,7 +66,7 @@ words = (root / "forms/words-cymraeg.toml").read_bytes().split(b"\n")
 seed("form", "words", bytes([2]) + b"\n".join(words[:60]) + b"\n")
 for font in [*root.glob("fonts/*.ttf"), *root.glob("tests/data/pdf/*.ttf")]:
     seed("font", font.name, font.read_bytes())
-for image in root.glob("tests/data/images/*"):
+for image in [*root.glob("tests/data/images/*"), *root.glob("tests/data/hostile/*.png")]:
     if image.stat().st_size < 50_000:
         seed("jpeg" if image.suffix == ".jpg" else "png", image.name, image.read_bytes())
 hostile = ["Flat 2, 9 Tallow Yard", "=1+1", "-0.3", "\x1b[31m", "\u202e", "<a&b>", '"', "'; --", "a\r\nb", "\u0085",
