@@ -148,7 +148,7 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
     put("verdict", std::string(checks::name(f->verdict)));
     if (f->used_permille) put("used_permille", std::to_string(*f->used_permille));
     const auto put_wanted = [&](const char* name, const std::string& text) {
-      if (c.wanted.step(name)) put(name, text);  // a reading as it is printed shows none of these
+      if (c.wanted.inner_step(name)) put(name, text);  // a reading as it is printed shows none of these
     };
     put_wanted("derivation", f->derivation);
     put_wanted("source", f->source);

@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <span>
 #include <string>
 #include <string_view>
@@ -66,6 +67,9 @@ View view_from(std::span<const Row<T>> rows, const T& value, const Context& cont
 template <class T>
 View view_of_wanted(std::span<const Row<T>> rows, const T& value, const Context& context) {
   View out = View::group();
+  out.members.reserve(static_cast<std::size_t>(std::count_if(
+      rows.begin(), rows.end(),
+      [&](const Row<T>& row) { return context.wanted.step(row.name); })));
   for (const Row<T>& row : rows)
     if (context.wanted.step(row.name))
       out.members.push_back({std::string(row.name), row.get(value, context)});

@@ -16,8 +16,12 @@ bool is_in(std::string_view path, std::string_view group) {
 Wanted::Wanted(std::span<const Form* const> forms) : everything_(false) {
   for (const Form* form : forms)
     for (const Binding& b : form->bound) {
-      for (const std::string_view step : split(b.path, '.'))
+      bool first = true;
+      for (const std::string_view step : split(b.path, '.')) {
         if (!steps_.contains(step)) steps_.emplace(step);
+        if (!first && !inner_.contains(step)) inner_.emplace(step);
+        first = false;
+      }
       if (b.up == 0) paths_.insert(b.path);
     }
 }
