@@ -11,8 +11,8 @@ SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)), text_(std::move(text)) {
   // A byte order mark is no character of the first line, for editors as for the TOML parser.
   starts_.push_back(text_.starts_with("\xEF\xBB\xBF") ? 3 : 0);
-  for (std::size_t i = 0; i < text_.size(); ++i)
-    if (text_[i] == '\n') starts_.push_back(static_cast<std::uint32_t>(i + 1));
+  for (std::size_t at = text_.find('\n'); at != std::string::npos; at = text_.find('\n', at + 1))
+    starts_.push_back(static_cast<std::uint32_t>(at + 1));
 }
 
 LineColumn SourceText::line_column(std::uint32_t byte) const {

@@ -4,7 +4,9 @@
 #include <utf8proc.h>
 
 #include <algorithm>
+#include <cstdint>
 #include <cstdlib>
+#include <cstring>
 
 namespace ohmleaf {
 namespace {
@@ -64,6 +66,14 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
   char32_t cp = 0;
   for (std::size_t i = 0; i < text.size();) {
+    std::uint64_t eight = 0;  // of ASCII, which nearly all of them are
+    if (i + sizeof eight <= text.size()) {
+      std::memcpy(&eight, text.data() + i, sizeof eight);
+      if ((eight & 0x8080808080808080u) == 0) {
+        i += sizeof eight;
+        continue;
+      }
+    }
     const std::size_t n = sequence_length(text, i, cp);
     if (n == 0) return i;
     i += n;

@@ -40,19 +40,34 @@ class Converter {
     TomlNode node;
     node.kind = TomlKind::table;
     node.span = span(t.source());
-    for (auto&& [key, value] : t) {
-      TomlNode child = convert(value);
-      child.key = std::string(key.str());
-      child.key_span = span(key.source());
-      node.children.push_back(std::move(child));
+    // toml++ keeps a table sorted by its keys. The file's order is found among pointers, so that no
+    // finished node is moved about, and key and value of a line follow each other.
+    std::vector<Entry> order;
+    order.reserve(t.size());
+    for (auto&& [key, value] : t) order.push_back({&key, &value});
+    std::stable_sort(order.begin(), order.end());
+    node.children.reserve(order.size());
+    for (const Entry& entry : order) {
+      const Span place = span(entry.key->source());
+      TomlNode& child = node.children.emplace_back(convert(*entry.value));
+      child.key = std::string(entry.key->str());
+      child.key_span = place;
     }
-    std::stable_sort(node.children.begin(), node.children.end(), [](const auto& a, const auto& b) {
-      return a.key_span.begin < b.key_span.begin;
-    });
     return node;
   }
 
  private:
+  struct Entry {
+    const toml::key* key;
+    const toml::node* value;
+
+    bool operator<(const Entry& other) const {
+      const auto& a = key->source().begin;
+      const auto& b = other.key->source().begin;
+      return a.line != b.line ? a.line < b.line : a.column < b.column;
+    }
+  };
+
   Span span(const toml::source_region& r) {
     // Columns of toml++ count code points from 1; the end is exclusive.
     Span s{id_, byte_at(r.begin.line, r.begin.column), byte_at(r.end.line, r.end.column)};
@@ -61,18 +76,24 @@ class Converter {
   }
 
   /// SourceText::byte_at with the last line remembered: a long line of many values is walked once,
-  /// not once for each of them.
+  /// not once for each of them, and one of ASCII alone not at all.
   std::uint32_t byte_at(std::uint32_t line, std::uint32_t column) {
-    if (line != line_) {
-      line_ = line;
-      columns_.clear();
-      const std::string_view words = text_.line(line);
-      const std::uint32_t begin = text_.byte_at(line, 1);
-      for (std::uint32_t i = 0; i < words.size(); ++i)
-        if ((static_cast<unsigned char>(words[i]) & 0xC0u) != 0x80u) columns_.push_back(begin + i);
-    }
+    if (line != line_) remember(line);
+    if (column >= 1 && column <= ascii_) return begin_ + column - 1;
     if (column >= 1 && column <= columns_.size()) return columns_[column - 1];
     return text_.byte_at(line, column);
+  }
+
+  void remember(std::uint32_t line) {
+    line_ = line;
+    columns_.clear();
+    const std::string_view words = text_.line(line);
+    begin_ = text_.byte_at(line, 1);
+    const auto beyond = [](char c) { return static_cast<unsigned char>(c) >= 0x80u; };
+    ascii_ = std::any_of(words.begin(), words.end(), beyond) ? 0 : words.size() + 1;
+    if (ascii_ > 0) return;
+    for (std::uint32_t i = 0; i < words.size(); ++i)
+      if ((static_cast<unsigned char>(words[i]) & 0xC0u) != 0x80u) columns_.push_back(begin_ + i);
   }
 
   TomlNode convert(const toml::node& n) {
@@ -81,15 +102,18 @@ class Converter {
     node.span = span(n.source());
     if (const auto* a = n.as_array()) {
       node.kind = TomlKind::array;
+      node.children.reserve(a->size());
       for (const toml::node& element : *a) node.children.push_back(convert(element));
       return node;
     }
-    node.text = std::string(trim(sources_.slice(node.span)));
     node.mended = mender_.touched(node.span);
     if (const auto* s = n.as_string()) {
       node.kind = TomlKind::string;
       node.text = s->get();
-    } else if (n.is_integer()) {
+      return node;
+    }
+    node.text = std::string(trim(sources_.slice(node.span)));
+    if (n.is_integer()) {
       node.kind = TomlKind::integer;
     } else if (n.is_floating_point()) {
       node.kind = TomlKind::floating;
@@ -120,8 +144,9 @@ class Converter {
   SourceId id_;
   const TomlMender& mender_;
   Diagnostics& out_;
-  std::uint32_t line_ = 0;
-  std::vector<std::uint32_t> columns_;  ///< byte of each column of line_
+  std::uint32_t line_ = 0, begin_ = 0;  ///< the line remembered, and its first byte
+  std::size_t ascii_ = 0;  ///< columns that are bytes, its end included; 0 where they are not
+  std::vector<std::uint32_t> columns_;  ///< else the byte of each column
 };
 
 }  // namespace

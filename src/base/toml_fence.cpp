@@ -2,11 +2,29 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+
 #include "base/text.h"
 #include "base/toml.h"
 
 namespace ohmleaf {
 namespace {
+
+enum : unsigned char { kInCode = 1, kInText = 2, kInComment = 4 };
+
+/// Where a byte only passes by: no sign that is counted, no quotation mark, no control character.
+constexpr auto kHarmless = [] {
+  std::array<unsigned char, 256> of{};
+  for (unsigned c = 0; c < 256; ++c) {
+    if ((c < 0x20 && c != '\t') || c == 0x7F) continue;
+    of[c] = kInComment;
+    if (c != '"' && c != '\'' && c != '\\') of[c] |= kInText;
+    if (std::string_view("#\"'.[]{}=,").find(static_cast<char>(c)) == std::string_view::npos)
+      of[c] |= kInCode;
+  }
+  return of;
+}();
 
 /// Follows just enough of TOML to know what is inside a string or a comment.
 class Fence {
@@ -25,12 +43,23 @@ class Fence {
       return refuse("not-utf8", *bad, fmt::format("the byte 0x{:02X} here is not valid UTF-8",
                                                   static_cast<unsigned char>(t_[*bad])),
                     "Save the file again as UTF-8 text in your editor.");
-    for (i_ = t_.starts_with("\xEF\xBB\xBF") ? 3 : 0; i_ < t_.size(); ++i_)
-      if (!step()) return false;
+    for (i_ = t_.starts_with("\xEF\xBB\xBF") ? 3 : 0; i_ < t_.size(); ++i_) {
+      skip_harmless();
+      if (i_ < t_.size() && !step()) return false;
+    }
     return true;
   }
 
  private:
+  /// On to the next byte that means something here, or to where a line or a text gets too long:
+  /// what `step` would only pass by.
+  void skip_harmless() {
+    const unsigned char kind = comment_ ? kInComment : quote_ != 0 ? kInText : kInCode;
+    std::size_t end = std::min(t_.size(), line_ + kTomlMaxLine);
+    if (quote_ != 0) end = std::min(end, opened_ + kTomlMaxText);
+    while (i_ < end && (kHarmless[static_cast<unsigned char>(t_[i_])] & kind) != 0) ++i_;
+  }
+
   bool step() {
     const char c = t_[i_];
     const auto u = static_cast<unsigned char>(c);

@@ -7,8 +7,12 @@
 namespace ohmleaf::checks {
 namespace {
 
+/// `word` in lower case, wherever it stands in `text` and however written there.
 bool contains(std::string_view text, std::string_view word) {
-  return ascii_lower(text).find(word) != std::string::npos;
+  const auto alike = [](char c, char lower) {
+    return (c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c) == lower;
+  };
+  return std::search(text.begin(), text.end(), word.begin(), word.end(), alike) != text.end();
 }
 
 bool class_contains(const record::Installer& installer, const record::Circuit& circuit,

@@ -83,12 +83,13 @@ std::string decision_rule(const PlainReading& r, const Ask& ask) {
       r.value.str(), spread.short_str(), r.unit);
 }
 
-void fill(Finding& f, const PlainReading& r, const PlainLimit& limit, Ask& ask) {
+/// Takes the limit's texts over: nothing is compared with it after.
+void fill(Finding& f, const PlainReading& r, PlainLimit& limit, Ask& ask) {
   f.reading = r.present ? shown(r) : std::string();
-  f.limit = limit.printed;
-  f.exact = limit.exact;
-  f.derivation = limit.derivation + decision_rule(r, ask);
-  f.source = limit.source;
+  f.limit = std::move(limit.printed);
+  f.exact = std::move(limit.exact);
+  f.derivation = std::move(limit.derivation) + decision_rule(r, ask);
+  f.source = std::move(limit.source);
   f.provenance = limit.provenance;
   f.labels = std::move(ask.labels);
 }
@@ -127,7 +128,7 @@ Finding* excused(Scene& scene, const PlainReading& r, const Ask& ask) {
   return &f;
 }
 
-Finding& missing(Scene& scene, const PlainReading& r, const PlainLimit* limit, Ask& ask) {
+Finding& missing(Scene& scene, const PlainReading& r, PlainLimit* limit, Ask& ask) {
   Finding& f = scene.add(Verdict::missing, ask.stage, ask.cell, ask.subject,
                          no_reading(r, limit, ask.subject), r.span.valid() ? r.span : ask.home);
   if (limit)
@@ -139,7 +140,7 @@ Finding& missing(Scene& scene, const PlainReading& r, const PlainLimit* limit, A
   return f;
 }
 
-Finding& not_tabulated(Scene& scene, const PlainReading& r, const PlainLimit& limit, Ask& ask) {
+Finding& not_tabulated(Scene& scene, const PlainReading& r, PlainLimit& limit, Ask& ask) {
   Finding& f =
       scene.add(Verdict::doubtful, ask.stage, ask.cell, ask.subject,
                 ask.subject + " stands without a tabulated limit, so it is not judged", r.span);
@@ -219,24 +220,24 @@ std::optional<int> permille(const PlainReading& r, const PlainLimit& limit) {
   return static_cast<int>(std::min<std::int64_t>(share.mantissa(), kMostPermille));
 }
 
-Finding& judge_plain(Scene& scene, const PlainReading& r, const PlainLimit& limit, Ask ask) {
+Finding& judge_plain(Scene& scene, const PlainReading& r, PlainLimit limit, Ask ask) {
   if (Finding* f = excused(scene, r, ask)) return *f;
   const bool number = r.present && r.kind != ReadingKind::limitation &&
                       r.kind != ReadingKind::not_applicable && !r.value.is_void();
   if (number && limit.value.is_void()) return not_tabulated(scene, r, limit, ask);
   const Standing s = standing(r, limit, ask.percent, ask.absolute);
   if (s == Standing::unusable) return missing(scene, r, &limit, ask);
-  Finding& f =
-      scene.add(verdict_of(s), ask.stage, ask.cell, ask.subject,
-                verdict_words(s, r, limit, ask.subject), r.span.valid() ? r.span : ask.home);
-  fill(f, r, limit, ask);
+  std::string words = verdict_words(s, r, limit, ask.subject);
+  Finding& f = scene.add(verdict_of(s), ask.stage, std::move(ask.cell), std::move(ask.subject),
+                         std::move(words), r.span.valid() ? r.span : ask.home);
   f.difference = difference(r, limit);
   f.used_permille = permille(r, limit);
+  fill(f, r, limit, ask);
   if (s == Standing::within) return f;
   f.action = std::move(ask.action);
   f.caution = std::move(ask.caution);
   if (s == Standing::beyond) {
-    f.causes = std::move(ask.causes);
+    f.causes.assign(ask.causes.begin(), ask.causes.end());
   } else {
     f.action =
         "Measure again on the range with the smallest uncertainty; the reading passes where "
@@ -266,7 +267,7 @@ bool part_needed(std::string_view part) {
 Finding& judge_tick(Scene& scene, const record::Flag& flag, std::string good, std::string bad,
                     std::string absent, Ask ask) {
   const Verdict verdict = !flag ? Verdict::missing : *flag ? Verdict::pass : Verdict::fail;
-  Finding& f = scene.add(verdict, ask.stage, ask.cell, ask.subject,
+  Finding& f = scene.add(verdict, ask.stage, std::move(ask.cell), std::move(ask.subject),
                          !flag   ? std::move(absent)
                          : *flag ? std::move(good)
                                  : std::move(bad),
@@ -277,7 +278,7 @@ Finding& judge_tick(Scene& scene, const record::Flag& flag, std::string good, st
                                                                     : std::move(ask.action);
   f.caution = std::move(ask.caution);
   f.labels = std::move(ask.labels);
-  if (verdict == Verdict::fail) f.causes = std::move(ask.causes);
+  if (verdict == Verdict::fail) f.causes.assign(ask.causes.begin(), ask.causes.end());
   return f;
 }
 

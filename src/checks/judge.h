@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -13,16 +14,32 @@
 
 namespace ohmleaf::checks {
 
+/// Words that few findings come to show. A literal is pointed at until one does, so what is said of
+/// a fail costs a pass nothing.
+class Words {
+ public:
+  Words() = default;
+  Words(const char* literal) : literal_(literal) {}
+  Words(std::string built) : built_(std::move(built)) {}
+  bool empty() const { return literal_.empty() && built_.empty(); }
+  void clear() { *this = {}; }
+  operator std::string() const { return built_.empty() ? std::string(literal_) : built_; }
+
+ private:
+  std::string_view literal_;
+  std::string built_;
+};
+
 /// A cell, and what is said of it when it does not pass.
 struct Ask {
   Stage stage = Stage::dead;
   std::string cell = {};
-  std::string subject = {};              ///< for people: "Zs"
-  Span home = {};                        ///< where a missing reading should stand
-  std::vector<std::string> causes = {};  ///< of a fail, most likely first
-  std::string action = {};               ///< on a fail or a borderline
-  std::string caution = {};
-  std::string if_missing = {};     ///< action where there is no usable reading
+  std::string subject = {};        ///< for people: "Zs"
+  Span home = {};                  ///< where a missing reading should stand
+  std::vector<Words> causes = {};  ///< of a fail, most likely first
+  Words action = {};               ///< on a fail or a borderline
+  Words caution = {};
+  Words if_missing = {};           ///< action where there is no usable reading
   std::vector<Label> labels = {};  ///< what set the limit
   bool not_applicable_ok = false;  ///< N/A with a reason is an answer here
   /// The instrument's declared operating uncertainty; zero where none is declared.
@@ -71,16 +88,17 @@ PlainReading plain(const record::Field<Q>& field) {
   out.text = field->str();
   return out;
 }
+/// A limit that is not needed any more gives its texts away.
 template <class Q>
-PlainLimit plain(const limits::Limit<Q>& limit) {
+PlainLimit plain(limits::Limit<Q> limit) {
   PlainLimit out;
   out.sense = limit.sense;
   out.value = limit.value.decimal();
   if (limit.upper) out.upper = limit.upper->decimal();
   out.printed = limit.printed();
-  out.exact = limit.exact;
-  out.derivation = limit.derivation;
-  out.source = limit.source;
+  out.exact = std::move(limit.exact);
+  out.derivation = std::move(limit.derivation);
+  out.source = std::move(limit.source);
   out.provenance = limit.provenance;
   return out;
 }
@@ -96,11 +114,11 @@ Standing standing(const PlainReading& reading, const PlainLimit& limit, Decimal 
                   Decimal absolute);
 
 /// Judges one cell and adds the finding: absent, LIM and N/A included.
-Finding& judge_plain(Scene& scene, const PlainReading& reading, const PlainLimit& limit, Ask ask);
+Finding& judge_plain(Scene& scene, const PlainReading& reading, PlainLimit limit, Ask ask);
 
 template <class Field, class Q>
-Finding& judge(Scene& scene, const Field& field, const limits::Limit<Q>& limit, Ask ask) {
-  return judge_plain(scene, plain(field), plain(limit), std::move(ask));
+Finding& judge(Scene& scene, const Field& field, limits::Limit<Q> limit, Ask ask) {
+  return judge_plain(scene, plain(field), plain(std::move(limit)), std::move(ask));
 }
 
 /// Asks only that a usable reading is there (its value is judged elsewhere). True if it is.

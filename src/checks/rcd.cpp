@@ -183,7 +183,7 @@ void rcd_time_x5(Scene& s) {
   Ask ask = time_ask(s, *rcd, "live.rcd.trip_x5_ms", "RCD time at 5 IΔn");
   ask.if_missing =
       "Test the RCD at 5 IΔn: this edition asks for it where it gives additional protection.";
-  judge(s, c.live.rcd.trip_x5_ms, *limit, ask);
+  judge(s, c.live.rcd.trip_x5_ms, std::move(*limit), std::move(ask));
 }
 
 void rcd_half(Scene& s) {

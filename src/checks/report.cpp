@@ -1,13 +1,18 @@
 #include "checks/check.h"
 
 #include <algorithm>
+#include <numeric>
 #include <span>
+#include <utility>
 
 #include "checks/confirm.h"
 #include "checks/scene.h"
 
 namespace ohmleaf::checks {
 namespace {
+
+/// Findings of one circuit for which room is made ahead; most have fewer.
+constexpr std::size_t kAlike = 64;
 
 /// A failed or missing dead test stops the job there: whatever is said of the circuit's live tests
 /// says so too, so that nobody goes from the list straight to the switch.
@@ -34,10 +39,43 @@ void put_dead_tests_first(std::span<Finding> findings) {
   }
 }
 
+/// Within one circuit.
 bool comes_before(const Finding& a, const Finding& b) {
-  if (a.circuit != b.circuit) return a.circuit < b.circuit;
   if (a.verdict != b.verdict) return a.verdict > b.verdict;
   return a.stage < b.stage;
+}
+
+/// Sorts the findings of one circuit. A finding is a dozen texts: places are sorted, and each
+/// finding is moved once.
+void sort_stably(std::span<Finding> findings) {
+  std::vector<std::size_t> from(findings.size());
+  std::iota(from.begin(), from.end(), std::size_t{0});
+  std::stable_sort(from.begin(), from.end(), [&](std::size_t a, std::size_t b) {
+    return comes_before(findings[a], findings[b]);
+  });
+  for (std::size_t start = 0; start < from.size(); ++start) {
+    if (from[start] == start) continue;
+    Finding first = std::move(findings[start]);
+    std::size_t to = start;
+    while (from[to] != start) {
+      findings[to] = std::move(findings[from[to]]);
+      to = std::exchange(from[to], to);
+    }
+    findings[to] = std::move(first);
+    from[to] = to;
+  }
+}
+
+/// They stand circuit by circuit, so only the order within each is left to make.
+void sort_each_circuit(std::span<Finding> findings) {
+  while (!findings.empty()) {
+    const auto other = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
+      return f.circuit != findings.front().circuit;
+    });
+    const auto count = static_cast<std::size_t>(other - findings.begin());
+    sort_stably(findings.first(count));
+    findings = findings.subspan(count);
+  }
 }
 
 }  // namespace
@@ -78,6 +116,7 @@ Report check(const record::Job& job, const record::Installer& installer) {
   const std::vector<Row> table = rows();
   const auto count = static_cast<int>(job.circuits.size());
   JobWide wide;
+  std::size_t of_the_job = 0;
   for (int index = -1; index < count; ++index) {
     const std::size_t first = report.findings.size();
     Scene scene(job, installer, wide, report.findings);
@@ -89,13 +128,20 @@ Report check(const record::Job& job, const record::Installer& installer) {
       if (row.run) row.run(scene);  // null: judged after all others (confirmations)
     }
     if (index >= 0) put_dead_tests_first(std::span(report.findings).subspan(first));
+    if (index < 0) of_the_job = report.findings.size();
+    if (index == 0)  // circuits are much alike: what is found grows without being moved about
+      report.findings.reserve(first + std::min(report.findings.size() - first, kAlike) * job.circuits.size());
   }
+  const std::size_t found = report.findings.size();
   apply_confirmations(job, installer, report.findings);
+  const auto begin = report.findings.begin();  // what they added is of the job, and stands with it
+  std::rotate(begin + static_cast<std::ptrdiff_t>(of_the_job),
+              begin + static_cast<std::ptrdiff_t>(found), report.findings.end());
   if (job.kind && *job.kind == record::JobKind::condition_report)
     for (Finding& f : report.findings)
       f.observation = f.stage != Stage::paper &&  // a flaw of the report is none of the premises
                       (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
-  std::stable_sort(report.findings.begin(), report.findings.end(), comes_before);
+  sort_each_circuit(report.findings);
   report.verdict = Verdict::pass;
   for (const Finding& f : report.findings) report.verdict = std::max(report.verdict, weight(f));
   return report;

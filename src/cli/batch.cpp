@@ -1,5 +1,7 @@
 #include "cli/batch.h"
 
+#include <malloc.h>
+
 #include <algorithm>
 #include <filesystem>
 #include <map>
@@ -30,6 +32,14 @@ std::vector<std::string> jobs_inside(const fs::path& folder) {
   }
   std::sort(found.begin(), found.end());
   return found;
+}
+
+/// What one document needed, the next one will need too: to give it back to the system in between
+/// and to ask for it again was a seventh of the time.
+void keep_memory() {
+  constexpr int kBlock = 32 << 20, kInAll = 64 << 20;
+  ::mallopt(M_MMAP_THRESHOLD, kBlock);
+  ::mallopt(M_TRIM_THRESHOLD, kInAll);
 }
 
 /// Takes the bar away before something else is printed.
@@ -134,6 +144,7 @@ Environment recording(const Environment& environment, Outcome& outcome) {
 void run_batch(Environment& e, const Jobs& jobs, const BatchOptions& options,
                const std::function<Outcome(Environment&, const std::string& job)>& work,
                const std::function<void(std::size_t place, Outcome&&)>& take) {
+  keep_memory();
   const std::size_t total = jobs.paths.size();
   const auto bar = progress_bar(e, options.what);
   std::map<std::size_t, Outcome> early;  // ready before those that stand in front of them

@@ -3,6 +3,7 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <chrono>
 #include <cstdlib>
@@ -38,6 +39,53 @@ constexpr std::string_view kNoMemory =
     "ohmleaf: error: there is not enough memory\n  → Close other programs and run the command again; "
     "it says what was done.\n";
 
+struct Described {
+  std::vector<std::string_view> commands;
+  void (*add)(Command&, Environment&, int&);
+};
+
+/// Every command, in the order of the help.
+const std::vector<Described>& described() {
+  static const std::vector<Described> all = {
+      {{"start"}, add_start},
+      {{"note"}, add_note},
+      {{"check"}, add_check},
+      {{"sheet", "notice", "draft"}, add_draft},
+      {{"issue", "revise"}, add_issue},
+      {{"find"}, add_find},
+      {{"show"}, add_show},
+      {{"withdraw"}, add_withdraw},
+      {{"verify"}, add_verify},
+      {{"due"}, add_due},
+      {{"export", "import"}, add_export},
+      {{"redact"}, add_redact},
+      {{"expire"}, add_expire},
+      {{"extract"}, add_extract},
+      {{"forms"}, add_forms},
+      {{"keys"}, add_keys},
+      {{"timestamp"}, add_timestamp},
+      {{"limits"}, add_limits_command},
+      {{"needs"}, add_needs},
+      {{"take"}, add_take},
+      {{"schema"}, add_schema},
+      {{}, add_manual},  // it shows every command, so it is never described alone
+  };
+  return all;
+}
+
+/// Describing all commands takes longer than most of them run: where the first word names one, that
+/// one is enough. Help, a misspelt word and the manual see them all.
+void describe(Command& app, const std::vector<std::string>& args, Environment& e, int& exit_code) {
+  if (args.size() == 1 && args.front() == "--version") return;
+  const auto named = [&](const Described& d) {
+    return !args.empty() &&
+           std::find(d.commands.begin(), d.commands.end(), args.front()) != d.commands.end();
+  };
+  const auto one = std::find_if(described().begin(), described().end(), named);
+  if (one != described().end()) return one->add(app, e, exit_code);
+  for (const Described& d : described()) d.add(app, e, exit_code);
+}
+
 int command_error(const Parsed& parsed, Environment& e) {
   e.err("ohmleaf: error: " + visible(parsed.text) + "\n  → " + parsed.words +
         (parsed.whole ? " --help names the commands." : " --help shows how it is used.") + "\n");
@@ -53,28 +101,7 @@ int run(const std::vector<std::string>& args, Environment& e) {
   app.footer(kFooter);
   app.require_subcommand(0, 1);
   app.set_version_flag("--version", "ohmleaf " + std::string(program_version()));
-  add_start(app, e, exit_code);
-  add_note(app, e, exit_code);
-  add_check(app, e, exit_code);
-  add_draft(app, e, exit_code);
-  add_issue(app, e, exit_code);
-  add_find(app, e, exit_code);
-  add_show(app, e, exit_code);
-  add_withdraw(app, e, exit_code);
-  add_verify(app, e, exit_code);
-  add_due(app, e, exit_code);
-  add_export(app, e, exit_code);
-  add_redact(app, e, exit_code);
-  add_expire(app, e, exit_code);
-  add_extract(app, e, exit_code);
-  add_forms(app, e, exit_code);
-  add_keys(app, e, exit_code);
-  add_timestamp(app, e, exit_code);
-  add_limits_command(app, e, exit_code);
-  add_needs(app, e, exit_code);
-  add_take(app, e, exit_code);
-  add_schema(app, e, exit_code);
-  add_manual(app, e, exit_code);
+  describe(app, args, e, exit_code);
   try {
     const Parsed parsed = app.parse(args);
     switch (parsed.kind) {

@@ -135,21 +135,27 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
   const checks::Finding* f = finding_for(c, circuit, path);
   const bool says_something = f && f->verdict != checks::Verdict::not_applicable;
   if (value.text.empty() && !says_something && expected.empty()) return out;
-  out.members.reserve(kCellMembers);
-  const auto put = [&](const char* name, const std::string& text, const std::string& unit = {}) {
-    out.members.push_back({name, text.empty() ? View{} : View::of_text(text, unit, value.span)});
+  constexpr std::size_t kUsual = 6;  // of them say something, as a rule
+  out.members.reserve(kUsual);
+  const auto put = [&](const char* name, std::string text, const std::string& unit = {}) {
+    if (!text.empty()) out.members.push_back({name, View::of_text(std::move(text), unit, value.span)});
   };
   put("text", value.text, value.unit);
   put("unit", value.unit);
   put("note", value.note);
-  put("limit", f ? f->limit : "");
-  put("verdict", f ? std::string(checks::name(f->verdict)) : "");
-  put("used_permille", f && f->used_permille ? std::to_string(*f->used_permille) : "");
-  put("derivation", f ? f->derivation : "");
-  put("source", f ? f->source : "");
-  put("subject", f ? f->subject : "");
-  put("difference", f ? f->difference : "");
-  put("exact", f ? f->exact : "");
+  if (f) {
+    put("limit", f->limit);
+    put("verdict", std::string(checks::name(f->verdict)));
+    if (f->used_permille) put("used_permille", std::to_string(*f->used_permille));
+    const auto put_wanted = [&](const char* name, const std::string& text) {
+      if (c.wanted.step(name)) put(name, text);  // a reading as it is printed shows none of these
+    };
+    put_wanted("derivation", f->derivation);
+    put_wanted("source", f->source);
+    put_wanted("subject", f->subject);
+    put_wanted("difference", f->difference);
+    put_wanted("exact", f->exact);
+  }
   put("other_limits", other_limits(c, circuit, path, f));
   put("expected", expected);
   return out;

@@ -160,7 +160,8 @@ class Paginator {
     draw_boxes(page, true);
     f.draw_behind(page, landscape_);
     draw_boxes(page, false);
-    page.frames.reserve(page.frames.size() + content_.size());
+    constexpr std::size_t kFurniture = 24;  // drawn last, once the pages are counted
+    page.frames.reserve(page.frames.size() + content_.size() + kFurniture);
     for (Frame& frame : content_) page.frames.push_back(std::move(frame));
     content_.clear();
     extents_.clear();

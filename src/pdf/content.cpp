@@ -29,6 +29,8 @@ class ContentWriter {
       : page_(page), document_(document), subsets_(subsets), continued_(continued) {}
 
   PageContent write() {
+    constexpr std::size_t kUsual = 96, kMost = std::size_t{1} << 20;  // bytes of operators
+    out_.reserve(std::min(page_.frames.size() * kUsual, kMost));
     for (const layout::Frame& frame : page_.frames) {
       std::visit([this](const auto& f) { draw(f); }, frame);
     }

@@ -28,6 +28,7 @@ class StructureWriter {
                   Object* widget)
       : objects_(objects), parts_(parts), widget_(widget) {
     for (Object* page : pages) pages_.push_back(objects_.reference(page));
+    text_.reserve(256);
   }
 
   void write() {

@@ -1,5 +1,7 @@
 #include "quantity/decimal.h"
 
+#include <array>
+#include <charconv>
 #include <cstdlib>
 
 namespace ohmleaf {
@@ -9,11 +11,13 @@ __extension__ typedef __int128 Wide;
 
 constexpr Wide kMost = std::numeric_limits<std::int64_t>::max();
 
-constexpr Wide pow10(int n) {
-  Wide p = 1;
-  while (n-- > 0) p *= 10;
-  return p;
-}
+/// Up to what two scales and the places of a result can differ by (10^38 is the last that fits).
+constexpr auto kPowers = [] {
+  std::array<Wide, 39> powers{1};
+  for (std::size_t n = 1; n < powers.size(); ++n) powers[n] = powers[n - 1] * 10;
+  return powers;
+}();
+constexpr Wide pow10(int n) { return kPowers[static_cast<std::size_t>(n)]; }
 
 /// The decimal m × 10^-scale, made to fit by dropping zeros that carry no value; else void.
 Decimal fit(Wide m, int scale) {
@@ -31,6 +35,7 @@ struct Aligned {
   int scale;
 };
 Aligned align(const Decimal& a, const Decimal& b) {
+  if (a.scale() == b.scale()) return {a.mantissa(), b.mantissa(), a.scale()};
   const int scale = std::max(a.scale(), b.scale());
   return {a.mantissa() * pow10(scale - a.scale()), b.mantissa() * pow10(scale - b.scale()), scale};
 }
@@ -39,8 +44,14 @@ Aligned align(const Decimal& a, const Decimal& b) {
 Wide divide_rounded(Wide n, Wide d, Round round) {
   const bool negative = n < 0;
   if (negative) n = -n;
-  Wide q = n / d;
-  const Wide r = n % d;
+  Wide q = 0, r = 0;
+  if (n <= kMost && d <= kMost) {  // nearly always: a division by the processor
+    q = static_cast<std::int64_t>(n) / static_cast<std::int64_t>(d);
+    r = static_cast<std::int64_t>(n) % static_cast<std::int64_t>(d);
+  } else {
+    q = n / d;
+    r = n % d;
+  }
   if (r != 0 && (round == Round::up || (round == Round::half_up && r >= d - r))) ++q;
   return negative ? -q : q;
 }
@@ -49,13 +60,20 @@ Wide divide_rounded(Wide n, Wide d, Round round) {
 
 std::string Decimal::str() const {
   if (is_void()) return "void";
-  std::string digits = std::to_string(mantissa_ < 0 ? -mantissa_ : mantissa_);
-  if (scale_ > 0) {
-    const auto places = static_cast<std::size_t>(scale_);
-    if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
-    digits.insert(digits.size() - places, 1, '.');
+  std::array<char, 20> digits{};
+  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(),
+                                 mantissa_ < 0 ? -mantissa_ : mantissa_);
+  const auto count = static_cast<std::size_t>(end.ptr - digits.data());
+  const auto places = static_cast<std::size_t>(scale_);
+  std::string out(mantissa_ < 0 ? "-" : "");
+  if (count <= places) {
+    out += "0.";
+    out.append(places - count, '0').append(digits.data(), count);
+  } else {
+    out.append(digits.data(), count - places);
+    if (places > 0) (out += '.').append(digits.data() + count - places, places);
   }
-  return mantissa_ < 0 ? "-" + digits : digits;
+  return out;
 }
 
 std::string Decimal::short_str() const {
@@ -130,8 +148,10 @@ Decimal Decimal::sqrt(const Decimal& a, int places, Round round) {
     rest = n % unit;
     n /= unit;
   }
-  // floor(sqrt(n)) by bisection over the integers that fit.
-  Wide low = 0, high = kMost;
+  // floor(sqrt(n)) by bisection over the integers of about half as many bits.
+  int bits = 0;
+  while (bits < 64 && (n >> (2 * bits)) != 0) ++bits;
+  Wide low = 0, high = bits >= 63 ? kMost : Wide{1} << bits;
   while (low < high) {
     const Wide mid = low + (high - low + 1) / 2;
     if (mid <= n / mid) low = mid; else high = mid - 1;

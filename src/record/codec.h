@@ -202,6 +202,7 @@ struct Codec<std::vector<R>> {
     } else if (!node.is_array()) {
       in.wrong_type(value, "a list of tables", "Write its heading with double brackets: [[…]].");
     } else if (!too_many(in, value, most_tables<R>)) {
+      out.reserve(node.children.size());  // a circuit is large: none is moved about
       for (const TomlNode& element : node.children)
         if (element.is_table())
           read_one(in, value, element, out);

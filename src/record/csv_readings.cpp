@@ -44,7 +44,7 @@ bool read_as_in_job(const CsvReading& r, const Shape& shape, SourceId file, Diag
     leaf.kind = TomlKind::floating;
   const auto steps = split(r.key, '.');
   const TomlNode table = nested(steps, 1, leaf);
-  Reader in(file, job_shape(), out);
+  Reader in(file, job_shape, out);
   in.enter("circuit", true);
   const std::size_t before = in.error_count();
   static constexpr Rule none{};

@@ -93,7 +93,7 @@ void check_duplicates(const std::vector<Circuit>& circuits, Diagnostics& out) {
 
 /// Reads the root table into `record`; messages in file order; false if there were errors.
 template <class R>
-bool read_root(const Sources& sources, SourceId source, const Shape& shape, R& record,
+bool read_root(const Sources& sources, SourceId source, const Shape& (*shape)(), R& record,
                Diagnostics& found) {
   if (sources.get(source).text().size() > kMostBytes) {
     found.error("file-too-large", Span{source, 0, 0},
@@ -123,7 +123,7 @@ std::optional<Job> read_job(const Sources& sources, SourceId source, std::string
   job.source = source;
   job.folder_name = std::move(folder_name);
   Diagnostics found;
-  if (read_root(sources, source, job_shape(), job, found)) check_duplicates(job.circuits, found);
+  if (read_root(sources, source, job_shape, job, found)) check_duplicates(job.circuits, found);
   hand_over(found, out);
   return found.ok() ? std::optional(std::move(job)) : std::nullopt;
 }
@@ -132,7 +132,7 @@ std::optional<Installer> read_installer(const Sources& sources, SourceId source,
   Installer installer;
   installer.source = source;
   Diagnostics found;
-  if (read_root(sources, source, installer_shape(), installer, found))
+  if (read_root(sources, source, installer_shape, installer, found))
     settle_classes(installer, found);
   hand_over(found, out);
   return found.ok() ? std::optional(std::move(installer)) : std::nullopt;

@@ -59,7 +59,7 @@ std::string Reader::where() const {
 
 std::vector<std::string> Reader::homes_of(std::string_view key) const {
   std::vector<std::string> out;
-  find_homes(root_, key, {}, false, out);
+  find_homes(root_(), key, {}, false, out);
   if (out.size() > 3) out.clear();  // a word like "name" is at home everywhere: no help
   return out;
 }

@@ -26,7 +26,8 @@ struct NumberKind {
 /// Where reading has got to: the messages so far, and the table being read.
 class Reader {
  public:
-  Reader(SourceId source, const Shape& root, Diagnostics& out)
+  /// `root` is asked for only when a message needs it: a file without mistakes never does.
+  Reader(SourceId source, const Shape& (*root)(), Diagnostics& out)
       : source_(source), root_(root), out_(out) {}
 
   SourceId source() const { return source_; }
@@ -55,7 +56,7 @@ class Reader {
   std::vector<std::string> homes_of(std::string_view key) const;
 
   SourceId source_;
-  const Shape& root_;
+  const Shape& (*root_)();
   Diagnostics& out_;
   std::vector<Step> path_;
 };

@@ -27,10 +27,9 @@ std::size_t tagging_bytes(const std::string& pdf) {
     const std::size_t next = pdf.find(" 0 obj\n", at + 1);
     const std::string object = pdf.substr(at, std::min(next, pdf.find("endobj", at)) - at);
     const bool element = object.find("/P ") != std::string::npos &&
-                         (object.find("\n/S /") != std::string::npos ||
-                          object.find("\n/S/") != std::string::npos);
+                         object.find("\n<</S/") != std::string::npos;
     const bool tree = object.find("/Nums") != std::string::npos ||
-                      object.find("/StructTreeRoot\n") != std::string::npos;
+                      object.find("/Type/StructTreeRoot") != std::string::npos;
     if (element || tree) bytes += object.size() + 20;
     at = next;
   }
