@@ -36,8 +36,10 @@ bool write_all(int fd, std::string_view bytes) {
   return true;
 }
 
-std::optional<std::string> read_all(int fd, std::size_t max_bytes) {
+/// `likely`: how many bytes there should be, so that they find their room at once.
+std::optional<std::string> read_all(int fd, std::size_t max_bytes, std::size_t likely = 0) {
   std::string out;
+  out.reserve(likely);
   char buffer[65536];
   for (;;) {
     const ssize_t n = ::read(fd, buffer, sizeof buffer);
@@ -76,7 +78,8 @@ std::optional<std::string> read_file(const std::filesystem::path& path, std::siz
     return std::nullopt;
   }
   const bool large = static_cast<std::uint64_t>(st.st_size) > max_bytes;
-  auto bytes = large ? std::optional<std::string>() : read_all(fd.get(), max_bytes);
+  auto bytes = large ? std::optional<std::string>()
+                     : read_all(fd.get(), max_bytes, static_cast<std::size_t>(st.st_size));
   if (large || (bytes && bytes->size() > max_bytes)) {
     out.error("file-too-large", {}, path.string() + ": the file is larger than " +
                                         std::to_string(max_bytes >> 10) + " KiB");

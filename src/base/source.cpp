@@ -10,6 +10,7 @@ bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0u) ==
 SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)), text_(std::move(text)) {
   // A byte order mark is no character of the first line, for editors as for the TOML parser.
+  starts_.reserve(text_.size() / 32 + 1);  // lines of a job are about as long
   starts_.push_back(text_.starts_with("\xEF\xBB\xBF") ? 3 : 0);
   for (std::size_t at = text_.find('\n'); at != std::string::npos; at = text_.find('\n', at + 1))
     starts_.push_back(static_cast<std::uint32_t>(at + 1));

@@ -18,13 +18,13 @@ std::string_view describe(TomlKind kind);
 /// strings hold the decoded text. Children are in the order of the file.
 struct TomlNode {
   TomlKind kind = TomlKind::table;
+  /// Reported already: the value only stands in for what was wrong (parse_toml_mending).
+  bool mended = false;
   std::string key;    ///< empty for array elements and the root
   Span key_span;      ///< where the key stands (for a [[circuit]] its header)
   Span span;          ///< where the value stands
   std::string text;   ///< scalars only
   std::vector<TomlNode> children;
-  /// Reported already: the value only stands in for what was wrong (parse_toml_mending).
-  bool mended = false;
 
   bool is_table() const { return kind == TomlKind::table; }
   bool is_array() const { return kind == TomlKind::array; }

@@ -2,6 +2,7 @@
 #include <array>
 #include <concepts>
 #include <cstddef>
+#include <memory>
 #include <string_view>
 #include <utility>
 
@@ -45,12 +46,42 @@ struct EachLive {
   static constexpr std::array<std::string_view, 4> names{"L1", "L2", "L3", "N"};
 };
 
+/// A field for each of several names. Nearly every reading is one figure: room is made when one of
+/// them is first written to.
+template <class F, std::size_t N>
+class PartFields {
+ public:
+  PartFields() = default;
+  PartFields(const PartFields& other)
+      : fields_(other.fields_ ? std::make_unique<Fields>(*other.fields_) : nullptr) {}
+  PartFields(PartFields&&) noexcept = default;
+  PartFields& operator=(PartFields other) noexcept {
+    fields_ = std::move(other.fields_);
+    return *this;
+  }
+  ~PartFields() = default;
+
+  static constexpr std::size_t size() { return N; }
+  const F& operator[](std::size_t i) const {
+    static const F none{};
+    return fields_ ? (*fields_)[i] : none;
+  }
+  F& operator[](std::size_t i) {
+    if (!fields_) fields_ = std::make_unique<Fields>();
+    return (*fields_)[i];
+  }
+
+ private:
+  using Fields = std::array<F, N>;
+  std::unique_ptr<Fields> fields_;
+};
+
 /// One reading, or one for each name of `Set`. As a reading it is the worst of them, so whatever
 /// judges one figure never judges too kindly.
 template <class Q, class Set>
 struct Split : Measured<Q> {
   using set = Set;
-  std::array<Measured<Q>, Set::names.size()> parts;
+  PartFields<Measured<Q>, Set::names.size()> parts;
 
   Split() = default;
   /// One figure for all of them. (A template, so that `= {}` still means an empty one.)
@@ -69,7 +100,8 @@ struct Split : Measured<Q> {
     this->value.reset();
     this->span = where;
     this->key_span = key;
-    for (const Measured<Q>& part : parts) {
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      const Measured<Q>& part = std::as_const(parts)[i];
       if (!part || (this->value && !worse(*part, *this->value))) continue;
       this->value = part.value;
       this->span = part.span;
