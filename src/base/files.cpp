@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <csignal>
 #include <system_error>
 
 namespace ohmleaf {
@@ -98,6 +99,24 @@ std::optional<std::filesystem::path> make_scratch_folder(const std::filesystem::
 
 namespace {
 
+/// While a temporary stands beside a file, Ctrl-C and its like wait until it is in place or gone: it
+/// would be left behind otherwise.
+class SignalsLater {
+ public:
+  SignalsLater() {
+    sigset_t ends;
+    sigemptyset(&ends);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&ends, signal);
+    ::pthread_sigmask(SIG_BLOCK, &ends, &before_);
+  }
+  ~SignalsLater() { ::pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+  SignalsLater(const SignalsLater&) = delete;
+  SignalsLater& operator=(const SignalsLater&) = delete;
+
+ private:
+  sigset_t before_{};
+};
+
 /// How the finished temporary takes its name: over what is there, or only where nothing is.
 enum class Publish { over, fresh };
 
@@ -116,6 +135,7 @@ bool same_on_disk(const std::string& name, std::string_view bytes) {
 template <class Last>
 bool write_with(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out,
                 unsigned mode, Publish publish, Last last) {
+  const SignalsLater later;
   const auto folder = folder_of(path);
   std::string name = unique_pattern(folder, ".ohmleaf-");
   const auto fail = [&](const char* what) {
@@ -210,6 +230,7 @@ std::filesystem::path program_folder() {
 }
 
 bool write_quick(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out) {
+  const SignalsLater later;
   std::string name = unique_pattern(folder_of(path), ".ohmleaf-");
   const auto fail = [&](const char* what, bool made) {
     const int e = errno;
