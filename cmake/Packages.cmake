@@ -6,12 +6,12 @@ set(CPACK_PACKAGE_CONTACT "The ohmleaf authors <authors@ohmleaf.example>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "electrical test readings, judged and certified")
 set(CPACK_PACKAGE_DESCRIPTION
 "Takes an electrician's test readings from a plain text file, works out every
- limit from the circuit's own device, cable and earthing, says on site which
- readings fail, are missing or cannot be true, issues a certificate as an
- archival PDF and keeps it in an open archive.
- .
- It never says that an installation is safe: a skilled person decides, by the
- local code in force.")
+limit from the circuit's own device, cable and earthing, says on site which
+readings fail, are missing or cannot be true, issues a certificate as an
+archival PDF and keeps it in an open archive.
+
+It never says that an installation is safe: a skilled person decides, by the
+local code in force.")
 set(CPACK_RESOURCE_FILE_LICENSE ${PROJECT_SOURCE_DIR}/LICENSE)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_THREADS 2)

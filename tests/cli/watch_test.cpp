@@ -43,7 +43,7 @@ struct Watching {
   }
   /// True once the words were said; what was said up to then is then forgotten.
   bool says(const std::string& words) {
-    for (int i = 0; i < 400; ++i) {
+    for (int i = 0; i < 3000; ++i) {
       {
         const std::lock_guard held(lock);
         if (const auto at = said.find(words); at != std::string::npos) {
@@ -83,7 +83,7 @@ TEST_CASE("a job is judged again when it is saved: over itself, by renaming, wit
                        "calibration_due = 2026-10-01\ncontinuity_percent"));
   CHECK(x.says("calibration"));
   x.stop = true;
-  for (int i = 0; i < 200 && x.code < 0; ++i)
+  for (int i = 0; i < 3000 && x.code < 0; ++i)
     std::this_thread::sleep_for(std::chrono::milliseconds(20));
   CHECK(x.code == 130);
 }

@@ -28,7 +28,7 @@ zpty shell 'zsh -f -i'
 await() {  # collects what the shell writes until the sign comes
   local chunk
   seen=
-  repeat 500; do
+  repeat 6000; do  # a minute: other tests run beside this one
     if zpty -r -t shell chunk; then
       seen+=$chunk
       [[ $seen == *$1* ]] && return 0
