@@ -5,6 +5,7 @@
 #include <openssl/rand.h>
 
 #include <array>
+#include <new>
 
 namespace ohmleaf {
 namespace {
@@ -12,7 +13,9 @@ namespace {
 std::string digest(const EVP_MD* kind, std::string_view bytes) {
   std::array<unsigned char, EVP_MAX_MD_SIZE> out{};
   unsigned length = 0;
-  if (EVP_Digest(bytes.data(), bytes.size(), out.data(), &length, kind, nullptr) != 1) return {};
+  // It fails where memory does, and for no other reason that is known: an empty digest would be filed.
+  if (EVP_Digest(bytes.data(), bytes.size(), out.data(), &length, kind, nullptr) != 1 || length == 0)
+    throw std::bad_alloc();
   return std::string(reinterpret_cast<const char*>(out.data()), length);
 }
 
@@ -58,7 +61,7 @@ std::string hmac_sha512_hex(std::string_view key, std::string_view bytes) {
   if (HMAC(EVP_sha512(), key.data(), static_cast<int>(key.size()),
            reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), out.data(),
            &length) == nullptr)
-    return {};
+    throw std::bad_alloc();
   return to_hex({reinterpret_cast<const char*>(out.data()), length});
 }
 
