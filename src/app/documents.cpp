@@ -9,12 +9,16 @@
 #include "base/digest.h"
 #include "base/files.h"
 #include "base/json.h"
+#include "base/memory.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "layout/model_wanted.h"
 
 namespace ohmleaf::app {
 namespace {
+
+/// What laying out and writing take, as measured: so much for any job, and for each byte of it.
+constexpr std::size_t kDrawing = std::size_t{3} << 20, kDrawingEach = 45;
 
 namespace fs = std::filesystem;
 
@@ -281,6 +285,7 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
     for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
     return layout::lay_out(pages, view, pdf::font_metrics(), images, out);
   };
+  expect_memory(kDrawing + kDrawingEach * w.job_bytes.size());
   auto document = lay_out();
   if (!document) return std::nullopt;
   const pdf::Meta meta =

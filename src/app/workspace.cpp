@@ -3,6 +3,7 @@
 #include <system_error>
 
 #include "base/files.h"
+#include "base/memory.h"
 #include "base/text.h"
 #include "base/toml.h"
 #include "record/read.h"
@@ -76,6 +77,9 @@ fs::path beside(const fs::path& profile, const char* name) {
   return folder.empty() ? fs::path(name) : folder / name;
 }
 
+/// What reading, checking and reporting take, as measured: so much for any job, and for each byte.
+constexpr std::size_t kReading = std::size_t{2} << 20, kReadingEach = 35;
+
 }  // namespace
 
 std::optional<Workspace> load(const fs::path& given, const Places& places, Sources& sources,
@@ -87,6 +91,7 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   auto job_bytes = read_file(w.job_path, kTomlMaxBytes, out);
   if (!job_bytes) return std::nullopt;
   w.job_bytes = std::move(*job_bytes);
+  expect_memory(kReading + kReadingEach * w.job_bytes.size());
   const SourceId job_source = sources.add(w.job_path.string(), w.job_bytes);
   auto job = record::read_job(sources, job_source, folder_name_of(w.job_path), out);
 

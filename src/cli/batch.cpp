@@ -1,13 +1,12 @@
 #include "cli/batch.h"
 
-#include <malloc.h>
-
 #include <algorithm>
 #include <filesystem>
 #include <map>
 #include <system_error>
 
 #include "base/json.h"
+#include "base/memory.h"
 #include "base/text.h"
 #include "cli/progress.h"
 #include "cli/workers.h"
@@ -32,14 +31,6 @@ std::vector<std::string> jobs_inside(const fs::path& folder) {
   }
   std::sort(found.begin(), found.end());
   return found;
-}
-
-/// What one document needed, the next one will need too: to give it back to the system in between
-/// and to ask for it again was a seventh of the time.
-void keep_memory() {
-  constexpr int kBlock = 32 << 20, kInAll = 64 << 20;
-  ::mallopt(M_MMAP_THRESHOLD, kBlock);
-  ::mallopt(M_TRIM_THRESHOLD, kInAll);
 }
 
 /// Takes the bar away before something else is printed.
@@ -144,7 +135,7 @@ Environment recording(const Environment& environment, Outcome& outcome) {
 void run_batch(Environment& e, const Jobs& jobs, const BatchOptions& options,
                const std::function<Outcome(Environment&, const std::string& job)>& work,
                const std::function<void(std::size_t place, Outcome&&)>& take) {
-  keep_memory();
+  keep_memory();  // what one document needed, the next one will need too
   const std::size_t total = jobs.paths.size();
   const auto bar = progress_bar(e, options.what);
   std::map<std::size_t, Outcome> early;  // ready before those that stand in front of them
