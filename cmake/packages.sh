@@ -4,7 +4,7 @@
 set -eu
 
 build="g++ cmake ninja-build libhpdf-dev libtomlplusplus-dev libfmt-dev libcli11-dev
-  nlohmann-json3-dev libssl-dev libsqlite3-dev libutf8proc-dev libdeflate-dev libpng-dev
+  nlohmann-json3-dev libssl-dev nettle-dev libsqlite3-dev libutf8proc-dev libdeflate-dev libpng-dev
   libjpeg-dev libqpdf-dev libzip-dev pkg-config"
 test="doctest-dev python3-jsonschema mandoc man-db zsh fish tmux poppler-utils qpdf mupdf-tools openssl
   strace binutils jq xz-utils git file dpkg-dev clang-tidy clang-14 libclang-rt-14-dev ccache python3

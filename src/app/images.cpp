@@ -61,6 +61,7 @@ std::optional<layout::Image> believe(const std::string& said, std::string& error
 }
 
 std::optional<layout::Image> decode(std::string_view bytes, std::string& error) {
+  ready_decoders();
   const Fence fence{kMaxDecodeSeconds, std::size_t{256} << 20};
   return believe(run_fenced(fence, [&] { return decoded(bytes); }).value_or(std::string()), error);
 }

@@ -32,6 +32,8 @@ std::optional<LoadedImage> load_image(const std::filesystem::path& folder,
                                       const record::Text& path, Diagnostics& out);
 
 /// The decoders themselves, without the child process. On failure `error` says why.
+/// Opens the libraries: before a child decodes, so that the parent sees one that is missing.
+void ready_decoders();
 std::optional<layout::Image> decode_png(std::string_view bytes, std::string& error);
 std::optional<layout::Image> decode_jpeg(std::string_view bytes, std::string& error);
 /// The pixels as a PNG without any note beside them; empty where the library fails.

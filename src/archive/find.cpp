@@ -61,7 +61,7 @@ void warn(const std::vector<Problem>& problems, Diagnostics& out) {
 /// Makes or renews the index; false where it cannot be had, and then no harm is done.
 bool renew(const Store& store, bool create, const Progress& progress,
            std::vector<Problem>& problems) {
-  std::optional<Index> index = Index::open(store, create);
+  std::unique_ptr<Index> index = Index::open(store, create);
   if (!index && create) {
     Index::remove(store);  // broken, or of another program: it is only a cache
     index = Index::open(store, true);
@@ -75,7 +75,7 @@ bool renew(const Store& store, bool create, const Progress& progress,
 
 std::optional<std::vector<Latest>> from_index(const Store& store, const Query& query,
                                               Diagnostics& out) {
-  std::optional<Index> index = Index::open(store, false);
+  std::unique_ptr<Index> index = Index::open(store, false);
   if (!index) return std::nullopt;
   if (!index->in_step(store)) {
     FsError error;
@@ -122,7 +122,7 @@ std::vector<Latest> from_files(const Store& store, const Query& query, Diagnosti
 }  // namespace
 
 Scan scan_for_writing(const Store& store) {
-  if (std::optional<Index> index = Index::open(store, false); index) {
+  if (std::unique_ptr<Index> index = Index::open(store, false); index) {
     Scan indexed;
     if (index->sync(store, indexed.problems)) {
       std::optional<std::vector<Latest>> entries = index->entries();

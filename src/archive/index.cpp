@@ -189,69 +189,58 @@ bool make_file(const Store& store) {
   return fd >= 0;
 }
 
-}  // namespace
+/// The index as SQLite keeps it.
+class SqliteIndex final : public Index {
+ public:
+  explicit SqliteIndex(sqlite3* db) : db_(db) {}
+  ~SqliteIndex() override { sqlite3_close(db_); }
 
-std::string fact_of(const IssueRecord& record, std::string_view name) {
-  for (const auto& [key, value] : record.facts)
-    if (key == name) return value;
-  return {};
-}
+  static std::unique_ptr<SqliteIndex> open(const Store& store, bool create);
+  bool in_step(const Store& store) override;
+  bool sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) override;
+  std::optional<std::vector<Latest>> entries() override;
+  std::optional<std::vector<Latest>> search(const std::vector<std::string>& words,
+                                            const std::optional<Date>& from,
+                                            const std::optional<Date>& to) override;
 
-std::string haystack(const IssueRecord& record) {
-  std::string text = fold_for_search(record.number) + "\n" + fold_for_search(record.job_id);
-  for (const auto& [key, value] : record.facts) text += "\n" + fold_for_search(value);
-  return text;
-}
+ private:
+  struct Kept {
+    std::size_t entries = 0;  ///< in all
+    std::vector<std::pair<std::string, std::string>> written;  ///< id and digest
+    bool whole = false;       ///< built from nothing
+  };
+  /// Whether another connection, which has to ask the disk, finds what was written.
+  static bool reads_back(const Store& store, const Kept& kept);
+  bool drop_stamp() override { return execute(db_, "DELETE FROM stamp"); }
 
-Index::Index(Index&& other) noexcept : db_(std::exchange(other.db_, nullptr)) {}
-Index& Index::operator=(Index&& other) noexcept {
-  std::swap(db_, other.db_);
-  return *this;
-}
-Index::~Index() {
-  sqlite3_close(db_);
-}
+  sqlite3* db_ = nullptr;
+};
 
-std::optional<Index> Index::open(const Store& store, bool create) {
-  if (!store.work_fd.valid() || !store.root_fd.valid()) return std::nullopt;
+std::unique_ptr<SqliteIndex> SqliteIndex::open(const Store& store, bool create) {
+  if (!store.work_fd.valid() || !store.root_fd.valid()) return nullptr;
   if (!exists_in(store.work_fd.get(), kIndexFile) && (!create || !make_file(store))) {
-    return std::nullopt;
+    return nullptr;
   }
   sqlite3* db = nullptr;
   const std::string path = (store.work / kIndexFile).string();
   const int opened =
       sqlite3_open_v2(path.c_str(), &db,
                       SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOFOLLOW | SQLITE_OPEN_NOMUTEX, nullptr);
-  Index index(db);
-  if (opened != SQLITE_OK) return std::nullopt;
+  auto index = std::make_unique<SqliteIndex>(db);
+  if (opened != SQLITE_OK) return nullptr;
   // What the file says of itself is not to be trusted: no functions or triggers by its choice.
   sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
   sqlite3_db_config(db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
   sqlite3_busy_timeout(db, 2000);
   if (is_ours(db)) return index;
-  if (!create) return std::nullopt;
+  if (!create) return nullptr;
   if (!execute(db, "BEGIN IMMEDIATE") || !execute(db, kSchema) || !execute(db, "COMMIT")) {
-    return std::nullopt;
+    return nullptr;
   }
   return index;
 }
 
-void Index::remove(const Store& store) {
-  FsError ignored;
-  for (const char* suffix : {"", "-journal", "-wal", "-shm"}) {
-    const std::string name = std::string(kIndexFile) + suffix;
-    if (exists_in(store.work_fd.get(), name)) {
-      remove_all_beneath(store.work_fd.get(), name, ignored);
-    }
-  }
-}
-
-void Index::doubt(const Store& store) {
-  const std::optional<Index> index = open(store, false);
-  if (index && !execute(index->db_, "DELETE FROM stamp")) remove(store);
-}
-
-bool Index::in_step(const Store& store) {
+bool SqliteIndex::in_step(const Store& store) {
   FsError error;
   const Fd staging = open_folder_beneath(store.work_fd.get(), kStaging, error);
   const auto left = staging.valid() ? list_folder(staging.get(), error) : std::nullopt;
@@ -262,7 +251,7 @@ bool Index::in_step(const Store& store) {
   return !now.empty() && stamp.step() && stamp.get_text(0) == now;
 }
 
-bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) {
+bool SqliteIndex::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) {
   // Before the listing: what comes later is not in it.
   const std::string root = settled_root_stamp(store);
   FsError error;
@@ -310,8 +299,8 @@ bool Index::sync(const Store& store, std::vector<Problem>& problems, const Progr
 }
 
 // A disk that takes a page and keeps nothing would make certificates that cannot be found.
-bool Index::reads_back(const Store& store, const Kept& kept) {
-  const std::optional<Index> again = open(store, false);
+bool SqliteIndex::reads_back(const Store& store, const Kept& kept) {
+  const auto again = open(store, false);
   if (!again) return false;
   Statement count(again->db_, "SELECT count(*) FROM object");
   if (!count.step() || count.get_number(0) != static_cast<std::int64_t>(kept.entries)) return false;
@@ -325,7 +314,7 @@ bool Index::reads_back(const Store& store, const Kept& kept) {
          execute(again->db_, "INSERT INTO word(word, rank) VALUES ('integrity-check', 1)");
 }
 
-std::optional<std::vector<Latest>> Index::entries() {
+std::optional<std::vector<Latest>> SqliteIndex::entries() {
   Statement rows(db_, std::string("SELECT ") + kColumns + " FROM object");
   std::vector<Latest> all;
   while (rows.step()) all.push_back(latest_from(rows));
@@ -333,7 +322,7 @@ std::optional<std::vector<Latest>> Index::entries() {
   return all;
 }
 
-std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>& words,
+std::optional<std::vector<Latest>> SqliteIndex::search(const std::vector<std::string>& words,
                                                  const std::optional<Date>& from,
                                                  const std::optional<Date>& to) {
   // The trigram index narrows; instr decides. A word under three characters has no trigram.
@@ -361,6 +350,12 @@ std::optional<std::vector<Latest>> Index::search(const std::vector<std::string>&
   }
   if (!rows.ok()) return std::nullopt;
   return found;
+}
+
+}  // namespace
+
+std::unique_ptr<Index> Index::open(const Store& store, bool create) {
+  return SqliteIndex::open(store, create);
 }
 
 }  // namespace ohmleaf::archive

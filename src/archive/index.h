@@ -7,8 +7,6 @@
 
 #include "archive/store.h"
 
-struct sqlite3;
-
 namespace ohmleaf::archive {
 
 /// From this many certificates on an index is kept: below it, reading the records is as quick.
@@ -24,38 +22,32 @@ inline constexpr std::string_view kIndexFile = "index.sqlite";
 class Index {
  public:
   /// Nothing where it is absent (and not to be created), broken, or of another program's making.
-  static std::optional<Index> open(const Store& store, bool create);
+  static std::unique_ptr<Index> open(const Store& store, bool create);
   /// Throws the index away, for the next sync to make it anew.
   static void remove(const Store& store);
   /// Makes the next search look at every object again.
   static void doubt(const Store& store);
 
-  Index(Index&&) noexcept;
-  Index& operator=(Index&&) noexcept;
-  ~Index();
+  virtual ~Index() = default;
+  Index() = default;
+  Index(const Index&) = delete;
+  Index& operator=(const Index&) = delete;
 
-  bool in_step(const Store& store);
+  virtual bool in_step(const Store& store) = 0;
   /// Brings the index up to the files; call under the lock. What cannot be read is left out and
   /// reported. False where the index failed; then it is of no use any more.
-  bool sync(const Store& store, std::vector<Problem>& problems, const Progress& progress = {});
+  virtual bool sync(const Store& store, std::vector<Problem>& problems,
+                    const Progress& progress = {}) = 0;
   /// All entries, without facts.
-  std::optional<std::vector<Latest>> entries();
+  virtual std::optional<std::vector<Latest>> entries() = 0;
   /// Entries that hold every (folded) word, newest first, with facts.
   /// Dates are those of the fact "date", both included.
-  std::optional<std::vector<Latest>> search(const std::vector<std::string>& words,
-                                            const std::optional<Date>& from = {},
-                                            const std::optional<Date>& to = {});
+  virtual std::optional<std::vector<Latest>> search(const std::vector<std::string>& words,
+                                                    const std::optional<Date>& from = {},
+                                                    const std::optional<Date>& to = {}) = 0;
 
  private:
-  explicit Index(sqlite3* db) : db_(db) {}
-  struct Kept {
-    std::size_t entries = 0;  ///< in all
-    std::vector<std::pair<std::string, std::string>> written;  ///< id and digest
-    bool whole = false;       ///< built from nothing
-  };
-  /// Whether another connection, which has to ask the disk, finds what was written.
-  static bool reads_back(const Store& store, const Kept& kept);
-  sqlite3* db_ = nullptr;
+  virtual bool drop_stamp() = 0;
 };
 
 /// The first fact of that name, or "".

@@ -218,7 +218,7 @@ Filed commit(const Session& session, int stage, const std::string& stage_name, c
 }  // namespace
 
 void renew_index(const Store& store) {
-  std::optional<Index> index = Index::open(store, false);
+  std::unique_ptr<Index> index = Index::open(store, false);
   std::vector<Problem> ignored;
   if (index && !index->sync(store, ignored)) {
     index.reset();

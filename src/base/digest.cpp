@@ -1,22 +1,26 @@
 #include "base/digest.h"
 
-#include <openssl/evp.h>
-#include <openssl/hmac.h>
-#include <openssl/rand.h>
+#include <nettle/hmac.h>
+#include <nettle/md5.h>
+#include <nettle/sha2.h>
+#include <sys/random.h>
 
 #include <array>
-#include <new>
+#include <cerrno>
+#include <cstdint>
 
 namespace ohmleaf {
 namespace {
 
-std::string digest(const EVP_MD* kind, std::string_view bytes) {
-  std::array<unsigned char, EVP_MAX_MD_SIZE> out{};
-  unsigned length = 0;
-  // It fails where memory does, and for no other reason that is known: an empty digest would be filed.
-  if (EVP_Digest(bytes.data(), bytes.size(), out.data(), &length, kind, nullptr) != 1 || length == 0)
-    throw std::bad_alloc();
-  return std::string(reinterpret_cast<const char*>(out.data()), length);
+// Nettle allocates nothing and cannot fail. (A digest that failed for want of memory was filed once.)
+
+const std::uint8_t* bytes_of(std::string_view text) {
+  return reinterpret_cast<const std::uint8_t*>(text.data());
+}
+
+template <std::size_t N>
+std::string text_of(const std::array<std::uint8_t, N>& digest) {
+  return std::string(reinterpret_cast<const char*>(digest.data()), digest.size());
 }
 
 int hex_value(char c) {
@@ -51,24 +55,50 @@ std::optional<std::string> from_hex(std::string_view hex) {
   return out;
 }
 
-std::string sha256_hex(std::string_view bytes) { return to_hex(digest(EVP_sha256(), bytes)); }
-std::string sha512_hex(std::string_view bytes) { return to_hex(digest(EVP_sha512(), bytes)); }
-std::string md5_raw(std::string_view bytes) { return digest(EVP_md5(), bytes); }
+std::string sha256_hex(std::string_view bytes) {
+  sha256_ctx state;
+  std::array<std::uint8_t, SHA256_DIGEST_SIZE> out;
+  ::sha256_init(&state);
+  ::sha256_update(&state, bytes.size(), bytes_of(bytes));
+  ::sha256_digest(&state, out.size(), out.data());
+  return to_hex(text_of(out));
+}
+
+std::string sha512_hex(std::string_view bytes) {
+  sha512_ctx state;
+  std::array<std::uint8_t, SHA512_DIGEST_SIZE> out;
+  ::sha512_init(&state);
+  ::sha512_update(&state, bytes.size(), bytes_of(bytes));
+  ::sha512_digest(&state, out.size(), out.data());
+  return to_hex(text_of(out));
+}
+
+std::string md5_raw(std::string_view bytes) {
+  md5_ctx state;
+  std::array<std::uint8_t, MD5_DIGEST_SIZE> out;
+  ::md5_init(&state);
+  ::md5_update(&state, bytes.size(), bytes_of(bytes));
+  ::md5_digest(&state, out.size(), out.data());
+  return text_of(out);
+}
 
 std::string hmac_sha512_hex(std::string_view key, std::string_view bytes) {
-  std::array<unsigned char, EVP_MAX_MD_SIZE> out{};
-  unsigned length = 0;
-  if (HMAC(EVP_sha512(), key.data(), static_cast<int>(key.size()),
-           reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), out.data(),
-           &length) == nullptr)
-    throw std::bad_alloc();
-  return to_hex({reinterpret_cast<const char*>(out.data()), length});
+  hmac_sha512_ctx state;
+  std::array<std::uint8_t, SHA512_DIGEST_SIZE> out;
+  ::hmac_sha512_set_key(&state, key.size(), bytes_of(key));
+  ::hmac_sha512_update(&state, bytes.size(), bytes_of(bytes));
+  ::hmac_sha512_digest(&state, out.size(), out.data());
+  return to_hex(text_of(out));
 }
 
 std::optional<std::string> random_hex(std::size_t count) {
   std::string bytes(count, '\0');
-  if (RAND_bytes(reinterpret_cast<unsigned char*>(bytes.data()), static_cast<int>(count)) != 1)
-    return std::nullopt;
+  for (std::size_t done = 0; done < count;) {
+    const ssize_t n = ::getrandom(bytes.data() + done, count - done, 0);
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return std::nullopt;
+    done += static_cast<std::size_t>(n);
+  }
   return to_hex(bytes);
 }
 

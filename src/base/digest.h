@@ -7,7 +7,7 @@
 
 namespace ohmleaf {
 
-/// Lower-case hexadecimal digests, by OpenSSL's library. Empty only if the library itself failed.
+/// Lower-case hexadecimal digests, by Nettle. They cannot fail.
 std::string sha256_hex(std::string_view bytes);
 std::string sha512_hex(std::string_view bytes);
 std::string hmac_sha512_hex(std::string_view key, std::string_view bytes);

@@ -13,6 +13,7 @@
 #include <utility>
 
 #include "base/files.h"
+#include "base/late.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
@@ -227,6 +228,10 @@ int main_entry(int argc, char** argv) {
     return run_here(argc, argv);
   } catch (const std::bad_alloc&) {
     write_all(STDERR_FILENO, kNoMemory);
+  } catch (const Missing& e) {
+    write_all(STDERR_FILENO, "ohmleaf: error: ");
+    write_all(STDERR_FILENO, visible(e.what()));
+    write_all(STDERR_FILENO, "\n  → Install ohmleaf again, all of it.\n");
   } catch (const std::exception& e) {
     write_all(STDERR_FILENO, "ohmleaf: error: something went wrong in the program itself: ");
     write_all(STDERR_FILENO, e.what());

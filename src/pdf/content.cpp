@@ -12,6 +12,7 @@
 #include "pdf/haru.h"
 #include "pdf/pdf.h"
 #include "pdf/structure.h"
+#include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {

@@ -18,6 +18,7 @@
 #include "base/text.h"
 #include "pdf/big_endian.h"
 #include "pdf/own_objects.h"
+#include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {
@@ -80,224 +81,225 @@ static void record_failure(HPDF_STATUS code, HPDF_STATUS detail, void* user_data
 }
 }
 
-}  // namespace
+/// A file that libharu keeps.
+class HaruObjects final : public Objects {
+ public:
+  HaruObjects() : doc_(HPDF_NewEx(record_failure, nullptr, nullptr, 0, &failure_)) {
+    if (ok()) doc_->pdf_version = HPDF_VER_17;
+  }
+  ~HaruObjects() override {
+    if (doc_ != nullptr) HPDF_Free(doc_);
+  }
 
-struct Objects::Library {
-  Failure failure;
-  HPDF_Doc doc = nullptr;
-  Deflater deflated;
-  OwnObjects own;
-  std::deque<std::string> entries;  ///< where dictionaries point to: they stay in place
+  bool ok() override;
+  Object* dictionary() override;
+  Object* array() override;
+  Object* indirect() override;
+  Object* stream(std::string_view bytes, bool compress) override;
+  void set_entries(Object* dictionary, std::string entries) override;
+  std::string reference(Object* indirect) override;
+  std::int64_t begin_own() override;
+  void own(std::string_view value) override;
+  Object* bytes(std::string value) override;
+  Object* text(std::string_view value) override;
+  Object* null() override;
+  Object* number(std::int64_t value) override;
+  void put(Object* dictionary, const char* key, Object* value) override;
+  void put_name(Object* dictionary, const char* key, const std::string& value) override;
+  void put_number(Object* dictionary, const char* key, std::int64_t value) override;
+  void put_true(Object* dictionary, const char* key) override;
+  void remove(Object* dictionary, const char* key) override;
+  void push(Object* array, Object* value) override;
+  void push_name(Object* array, const char* value) override;
+  void push_number(Object* array, std::int64_t value) override;
+  void push_thousandths(Object* array, std::int64_t value) override;
+  Object* catalog() override;
+  Object* info() override;
+  Object* trailer() override;
+  Object* add_page(std::string_view operators) override;
+  std::optional<std::string> save(Diagnostics& out) override;
 
+ private:
   /// Compressed here: what the library does itself takes four times as long.
   void fill(HPDF_Dict stream, std::string_view bytes, bool compress) {
     stream->filter = HPDF_STREAM_FILTER_NONE;
-    const std::string packed = compress ? deflated(bytes) : std::string();
+    const std::string packed = compress ? deflated_(bytes) : std::string();
     if (!packed.empty()) stream->write_fn = write_filter;
     write(stream->stream, packed.empty() ? bytes : packed);
   }
-
-  void write(HPDF_Stream stream, std::string_view bytes) {
+  static void write(HPDF_Stream stream, std::string_view bytes) {
     if (bytes.empty()) return;
     HPDF_Stream_Write(stream, reinterpret_cast<const HPDF_BYTE*>(bytes.data()),
                       static_cast<HPDF_UINT>(bytes.size()));
   }
+
+  Failure failure_;
+  HPDF_Doc doc_ = nullptr;
+  Deflater deflated_;
+  OwnObjects own_;
+  std::deque<std::string> entries_;  ///< where dictionaries point to: they stay in place
 };
 
-Objects::Objects() : library_(std::make_unique<Library>()) {
-  library_->doc = HPDF_NewEx(record_failure, nullptr, nullptr, 0, &library_->failure);
-  if (!ok()) return;
-  library_->doc->pdf_version = HPDF_VER_17;
-}
-
-Objects::~Objects() {
-  if (library_->doc != nullptr) HPDF_Free(library_->doc);
-}
-
-bool Objects::ok() {
-  Failure& failure = library_->failure;
-  if (failure.code == HPDF_OK && library_->doc == nullptr) failure.code = HPDF_FAILD_TO_ALLOC_MEM;
-  if (failure.code == HPDF_OK) {
-    failure = {library_->doc->error.error_no, library_->doc->error.detail_no};
+bool HaruObjects::ok() {
+  if (failure_.code == HPDF_OK && doc_ == nullptr) failure_.code = HPDF_FAILD_TO_ALLOC_MEM;
+  if (failure_.code == HPDF_OK) {
+    failure_ = {doc_->error.error_no, doc_->error.detail_no};
   }
-  return failure.code == HPDF_OK;
+  return failure_.code == HPDF_OK;
 }
 
-Object* Objects::dictionary() {
-  return ok() ? as_object(HPDF_Dict_New(library_->doc->mmgr)) : nullptr;
+Object* HaruObjects::dictionary() {
+  return ok() ? as_object(HPDF_Dict_New(doc_->mmgr)) : nullptr;
 }
 
-Object* Objects::array() {
-  return ok() ? as_object(HPDF_Array_New(library_->doc->mmgr)) : nullptr;
+Object* HaruObjects::array() {
+  return ok() ? as_object(HPDF_Array_New(doc_->mmgr)) : nullptr;
 }
 
-Object* Objects::indirect() {
+Object* HaruObjects::indirect() {
   Object* made = dictionary();
-  if (made != nullptr) HPDF_Xref_Add(library_->doc->xref, made);
+  if (made != nullptr) HPDF_Xref_Add(doc_->xref, made);
   return ok() ? made : nullptr;
 }
 
-Object* Objects::stream(std::string_view bytes, bool compress) {
+Object* HaruObjects::stream(std::string_view bytes, bool compress) {
   if (!ok()) return nullptr;
-  HPDF_Dict made = HPDF_DictStream_New(library_->doc->mmgr, library_->doc->xref);
+  HPDF_Dict made = HPDF_DictStream_New(doc_->mmgr, doc_->xref);
   if (made == nullptr || !ok()) return nullptr;
-  library_->fill(made, bytes, compress);
+  fill(made, bytes, compress);
   return as_object(made);
 }
 
-void Objects::set_entries(Object* dictionary, std::string entries) {
+void HaruObjects::set_entries(Object* dictionary, std::string entries) {
   if (!ok() || dictionary == nullptr) return;
-  library_->entries.push_back(std::move(entries));
-  as_dict(dictionary)->attr = &library_->entries.back();
+  entries_.push_back(std::move(entries));
+  as_dict(dictionary)->attr = &entries_.back();
   as_dict(dictionary)->write_fn = write_entries;
 }
 
-std::string Objects::reference(Object* indirect) {
+std::string HaruObjects::reference(Object* indirect) {
   if (!ok() || indirect == nullptr) return "null";
   return std::to_string(as_dict(indirect)->header.obj_id & 0x00FFFFFF) + " 0 R";
 }
 
-std::int64_t Objects::begin_own() {
+std::int64_t HaruObjects::begin_own() {
   if (!ok()) return 0;
-  const HPDF_Xref xref = library_->doc->xref;
+  const HPDF_Xref xref = doc_->xref;
   const std::int64_t next = std::int64_t{xref->start_offset} + xref->entries->count;
-  library_->own.begin(next);
+  own_.begin(next);
   return next;
 }
 
-void Objects::own(std::string_view value) {
-  if (ok()) library_->own.add(value);
+void HaruObjects::own(std::string_view value) {
+  if (ok()) own_.add(value);
 }
 
-Object* Objects::bytes(std::string value) {
+Object* HaruObjects::bytes(std::string value) {
   if (!ok()) return nullptr;
-  return as_object(HPDF_Binary_New(library_->doc->mmgr, reinterpret_cast<HPDF_BYTE*>(value.data()),
+  return as_object(HPDF_Binary_New(doc_->mmgr, reinterpret_cast<HPDF_BYTE*>(value.data()),
                                    static_cast<HPDF_UINT>(value.size())));
 }
 
-Object* Objects::text(std::string_view value) {
+Object* HaruObjects::text(std::string_view value) {
   if (!ok()) return nullptr;
   if (!is_plain_ascii(value)) return bytes(utf16_with_mark(value));
-  return as_object(HPDF_String_New(library_->doc->mmgr, std::string(value).c_str(), nullptr));
+  return as_object(HPDF_String_New(doc_->mmgr, std::string(value).c_str(), nullptr));
 }
 
-Object* Objects::null() {
-  return ok() ? as_object(HPDF_Null_New(library_->doc->mmgr)) : nullptr;
+Object* HaruObjects::null() {
+  return ok() ? as_object(HPDF_Null_New(doc_->mmgr)) : nullptr;
 }
 
-Object* Objects::number(std::int64_t value) {
+Object* HaruObjects::number(std::int64_t value) {
   if (!ok()) return nullptr;
-  return as_object(HPDF_Number_New(library_->doc->mmgr, static_cast<HPDF_INT32>(value)));
+  return as_object(HPDF_Number_New(doc_->mmgr, static_cast<HPDF_INT32>(value)));
 }
 
-void Objects::put(Object* dictionary, const char* key, Object* value) {
+void HaruObjects::put(Object* dictionary, const char* key, Object* value) {
   if (ok() && dictionary != nullptr) HPDF_Dict_Add(as_dict(dictionary), key, value);
 }
 
-void Objects::put_name(Object* dictionary, const char* key, const std::string& value) {
+void HaruObjects::put_name(Object* dictionary, const char* key, const std::string& value) {
   if (ok() && dictionary != nullptr) HPDF_Dict_AddName(as_dict(dictionary), key, value.c_str());
 }
 
-void Objects::put_number(Object* dictionary, const char* key, std::int64_t value) {
+void HaruObjects::put_number(Object* dictionary, const char* key, std::int64_t value) {
   if (!ok() || dictionary == nullptr) return;
   HPDF_Dict_AddNumber(as_dict(dictionary), key, static_cast<HPDF_INT32>(value));
 }
 
-void Objects::put_true(Object* dictionary, const char* key) {
+void HaruObjects::put_true(Object* dictionary, const char* key) {
   if (ok() && dictionary != nullptr) HPDF_Dict_AddBoolean(as_dict(dictionary), key, HPDF_TRUE);
 }
 
-void Objects::remove(Object* dictionary, const char* key) {
+void HaruObjects::remove(Object* dictionary, const char* key) {
   if (ok() && dictionary != nullptr) HPDF_Dict_RemoveElement(as_dict(dictionary), key);
 }
 
-void Objects::push(Object* array, Object* value) {
+void HaruObjects::push(Object* array, Object* value) {
   if (ok() && array != nullptr) HPDF_Array_Add(as_array(array), value);
 }
 
-void Objects::push_name(Object* array, const char* value) {
+void HaruObjects::push_name(Object* array, const char* value) {
   if (ok() && array != nullptr) HPDF_Array_AddName(as_array(array), value);
 }
 
-void Objects::push_number(Object* array, std::int64_t value) {
+void HaruObjects::push_number(Object* array, std::int64_t value) {
   if (!ok() || array == nullptr) return;
   HPDF_Array_AddNumber(as_array(array), static_cast<HPDF_INT32>(value));
 }
 
-void Objects::push_thousandths(Object* array, std::int64_t value) {
+void HaruObjects::push_thousandths(Object* array, std::int64_t value) {
   if (!ok() || array == nullptr) return;
   const double points = static_cast<double>(value) / 1000.0;
   HPDF_Array_AddReal(as_array(array), static_cast<HPDF_REAL>(points));
 }
 
-Object* Objects::catalog() {
-  return ok() ? as_object(library_->doc->catalog) : nullptr;
+Object* HaruObjects::catalog() {
+  return ok() ? as_object(doc_->catalog) : nullptr;
 }
-Object* Objects::info() {
-  return ok() ? as_object(library_->doc->info) : nullptr;
+Object* HaruObjects::info() {
+  return ok() ? as_object(doc_->info) : nullptr;
 }
-Object* Objects::trailer() {
-  return ok() ? as_object(library_->doc->trailer) : nullptr;
+Object* HaruObjects::trailer() {
+  return ok() ? as_object(doc_->trailer) : nullptr;
 }
 
-Object* Objects::add_page(std::string_view operators) {
-  HPDF_Page page = ok() ? HPDF_AddPage(library_->doc) : nullptr;
+Object* HaruObjects::add_page(std::string_view operators) {
+  HPDF_Page page = ok() ? HPDF_AddPage(doc_) : nullptr;
   if (page == nullptr || !ok()) return nullptr;
-  library_->fill(static_cast<HPDF_PageAttr>(page->attr)->contents, operators, true);
+  fill(static_cast<HPDF_PageAttr>(page->attr)->contents, operators, true);
   return as_object(page);
 }
 
-std::optional<std::string> Objects::save(Diagnostics& out) {
+std::optional<std::string> HaruObjects::save(Diagnostics& out) {
   // The library's own file writer misses a full disk: the bytes are taken from memory.
-  if (ok()) HPDF_SaveToStream(library_->doc);
+  if (ok()) HPDF_SaveToStream(doc_);
   if (!ok()) {
     out.system_error("pdf-library",
                      fmt::format("the PDF library failed (code 0x{:04X}, detail {})",
-                                 static_cast<unsigned>(library_->failure.code),
-                                 static_cast<unsigned>(library_->failure.detail)),
+                                 static_cast<unsigned>(failure_.code),
+                                 static_cast<unsigned>(failure_.detail)),
                      {"nothing was written; where memory is short, close other programs"});
     return std::nullopt;
   }
   std::string bytes;
-  HPDF_Stream stream = library_->doc->stream;
+  HPDF_Stream stream = doc_->stream;
   bytes.reserve(stream->size);
   for (HPDF_UINT i = 0; i < HPDF_MemStream_GetBufCount(stream); ++i) {
     HPDF_UINT size = 0;
     const HPDF_BYTE* part = HPDF_MemStream_GetBufPtr(stream, i, &size);
     if (part != nullptr) bytes.append(reinterpret_cast<const char*>(part), size);
   }
-  if (!library_->own.empty() && !library_->own.append_to(bytes)) {
+  if (!own_.empty() && !own_.append_to(bytes)) {
     out.system_error("pdf-library", "the PDF library wrote a file that is not as it was asked for");
     return std::nullopt;
   }
   return bytes;
 }
 
-std::string utf16_with_mark(std::string_view text) {
-  std::string out = "\xFE\xFF";
-  for (const char32_t c : code_points(text)) {
-    if (c > 0xFFFF) {
-      append_u16(out, 0xD800 + ((c - 0x10000) >> 10));
-      append_u16(out, 0xDC00 + ((c - 0x10000) & 0x3FF));
-    } else {
-      append_u16(out, c);
-    }
-  }
-  return out;
-}
+}  // namespace
 
-std::string written_text(std::string_view text) {
-  if (!is_plain_ascii(text)) return "<" + to_hex(utf16_with_mark(text)) + ">";
-  std::string out = "(";
-  for (const char c : text) {
-    if (c == '(' || c == ')' || c == '\\') out += '\\';
-    out += c;
-  }
-  return out + ")";
-}
-
-bool is_plain_ascii(std::string_view text) {
-  return std::all_of(text.begin(), text.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
-}
+std::unique_ptr<Objects> Objects::make() { return std::make_unique<HaruObjects>(); }
 
 }  // namespace ohmleaf::pdf

@@ -16,63 +16,55 @@ struct Object;
 /// does nothing and takes and gives null, and `save` reports it: callers ask once, at the end.
 class Objects {
  public:
-  Objects();
-  ~Objects();
+  /// An empty file; a failure shows at the first call.
+  static std::unique_ptr<Objects> make();
+  virtual ~Objects() = default;
+  Objects() = default;
   Objects(const Objects&) = delete;
   Objects& operator=(const Objects&) = delete;
-  bool ok();
 
-  Object* dictionary();
-  Object* array();
+  virtual bool ok() = 0;
+
+  virtual Object* dictionary() = 0;
+  virtual Object* array() = 0;
   /// A dictionary with a number of its own: may be put in several places.
-  Object* indirect();
-  Object* stream(std::string_view bytes, bool compress = true);
+  virtual Object* indirect() = 0;
+  virtual Object* stream(std::string_view bytes, bool compress = true) = 0;
   /// The entries of a dictionary that has none, as they stand in the file ("/S/TD/P 12 0 R").
-  void set_entries(Object* dictionary, std::string entries);
+  virtual void set_entries(Object* dictionary, std::string entries) = 0;
   /// "12 0 R", for such entries: of an object with a number of its own.
-  std::string reference(Object* indirect);
+  virtual std::string reference(Object* indirect) = 0;
   /// The number of the first object that `own` adds. From here on the library makes no more
   /// objects with a number.
-  std::int64_t begin_own();
+  virtual std::int64_t begin_own() = 0;
   /// An object as it stands in the file ("<</S/TD/P 12 0 R>>"); they are numbered in order.
-  void own(std::string_view value);
+  virtual void own(std::string_view value) = 0;
   /// A byte string.
-  Object* bytes(std::string value);
+  virtual Object* bytes(std::string value) = 0;
   /// A text string: as it is where ASCII, else UTF-16 with its mark.
-  Object* text(std::string_view value);
-  Object* null();
-  Object* number(std::int64_t value);
+  virtual Object* text(std::string_view value) = 0;
+  virtual Object* null() = 0;
+  virtual Object* number(std::int64_t value) = 0;
 
-  void put(Object* dictionary, const char* key, Object* value);
-  void put_name(Object* dictionary, const char* key, const std::string& value);
-  void put_number(Object* dictionary, const char* key, std::int64_t value);
-  void put_true(Object* dictionary, const char* key);
-  void remove(Object* dictionary, const char* key);
-  void push(Object* array, Object* value);
-  void push_name(Object* array, const char* value);
-  void push_number(Object* array, std::int64_t value);
+  virtual void put(Object* dictionary, const char* key, Object* value) = 0;
+  virtual void put_name(Object* dictionary, const char* key, const std::string& value) = 0;
+  virtual void put_number(Object* dictionary, const char* key, std::int64_t value) = 0;
+  virtual void put_true(Object* dictionary, const char* key) = 0;
+  virtual void remove(Object* dictionary, const char* key) = 0;
+  virtual void push(Object* array, Object* value) = 0;
+  virtual void push_name(Object* array, const char* value) = 0;
+  virtual void push_number(Object* array, std::int64_t value) = 0;
   /// A length in thousandths of a point as a number in points.
-  void push_thousandths(Object* array, std::int64_t value);
+  virtual void push_thousandths(Object* array, std::int64_t value) = 0;
 
-  Object* catalog();
-  Object* info();
-  Object* trailer();
+  virtual Object* catalog() = 0;
+  virtual Object* info() = 0;
+  virtual Object* trailer() = 0;
   /// Appends a page with these drawing operators; its dictionary is the caller's to fill.
-  Object* add_page(std::string_view operators);
+  virtual Object* add_page(std::string_view operators) = 0;
 
   /// The whole file. Nothing, and a report, after any failure.
-  std::optional<std::string> save(Diagnostics& out);
-
- private:
-  struct Library;
-  std::unique_ptr<Library> library_;
+  virtual std::optional<std::string> save(Diagnostics& out) = 0;
 };
-
-/// Text as the bytes of a UTF-16 text string with its mark.
-std::string utf16_with_mark(std::string_view text);
-/// A text string as it stands in the file: "(CU1)", or <FEFF…>.
-std::string written_text(std::string_view text);
-/// Printable ASCII only.
-bool is_plain_ascii(std::string_view text);
 
 }  // namespace ohmleaf::pdf

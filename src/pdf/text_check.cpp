@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "pdf/haru.h"
+#include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {

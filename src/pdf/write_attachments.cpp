@@ -4,6 +4,7 @@
 #include "base/digest.h"
 #include "pdf/write.h"
 #include "pdf/xmp.h"
+#include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {

@@ -130,7 +130,8 @@ void write_id(Objects& objects, const std::string& seed) {
 }  // namespace
 
 std::optional<std::string> write_file(Parts& parts, Diagnostics& out) {
-  Objects objects;
+  const std::unique_ptr<Objects> made = Objects::make();
+  Objects& objects = *made;
   const std::vector<Object*> pages = write_pages(objects, parts);
   if (objects.ok()) {
     write_catalog(objects, parts);

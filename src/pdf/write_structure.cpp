@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "pdf/write.h"
+#include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {

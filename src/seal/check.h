@@ -38,16 +38,12 @@ class Roots {
  public:
   /// `file` names it in messages. No certificate in it: an error.
   static std::optional<Roots> read(std::string_view pem, const std::string& file, Diagnostics& out);
-  ~Roots();
-  Roots(Roots&&) noexcept;
-  Roots& operator=(Roots&&) noexcept;
-
   struct Parts;
   const Parts& parts() const { return *parts_; }
 
  private:
-  explicit Roots(std::unique_ptr<Parts> parts);
-  std::unique_ptr<Parts> parts_;
+  explicit Roots(std::shared_ptr<Parts> parts);
+  std::shared_ptr<Parts> parts_;
 };
 
 enum class TrustState {

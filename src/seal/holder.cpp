@@ -41,10 +41,6 @@ std::string called(X509_NAME* name) {
 
 }  // namespace
 
-std::string Holder::who() const {
-  return organisation.empty() ? name : name + ", " + organisation;
-}
-
 Instant instant_of(const ASN1_TIME* time) {
   std::tm parts{};
   if (time == nullptr || ASN1_TIME_to_tm(time, &parts) != 1) return {};

@@ -15,7 +15,7 @@ struct Holder {
   bool self_signed = false;
 
   /// "R. Hollins, Hollins & Lark"
-  std::string who() const;
+  std::string who() const { return organisation.empty() ? name : name + ", " + organisation; }
 };
 
 }  // namespace ohmleaf::seal

@@ -132,10 +132,7 @@ struct Key::Parts {
   Holder holder;
 };
 
-Key::Key(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
-Key::~Key() = default;
-Key::Key(Key&&) noexcept = default;
-Key& Key::operator=(Key&&) noexcept = default;
+Key::Key(std::shared_ptr<Parts> parts) : parts_(std::move(parts)) {}
 
 const Holder& Key::holder() const {
   return parts_->holder;

@@ -35,10 +35,6 @@ class Key {
                                   Kind kind, int years, Instant now, const Secret& password,
                                   Diagnostics& out);
 
-  ~Key();
-  Key(Key&&) noexcept;
-  Key& operator=(Key&&) noexcept;
-
   const Holder& holder() const;
   /// Detached CMS (RFC 5652) over the two parts one after another, as PAdES baseline B wants it
   /// (ETSI EN 319 142-1): content type, message digest and signing certificate are signed too; no
@@ -50,8 +46,8 @@ class Key {
 
  private:
   struct Parts;
-  explicit Key(std::unique_ptr<Parts> parts);
-  std::unique_ptr<Parts> parts_;
+  explicit Key(std::shared_ptr<Parts> parts);
+  std::shared_ptr<Parts> parts_;  // shared only in that its maker says how it goes
 };
 
 }  // namespace ohmleaf::seal

@@ -67,10 +67,7 @@ Trust refusal(X509_STORE_CTX* context, const Holder& signer) {
 
 }  // namespace
 
-Roots::Roots(std::unique_ptr<Parts> parts) : parts_(std::move(parts)) {}
-Roots::~Roots() = default;
-Roots::Roots(Roots&&) noexcept = default;
-Roots& Roots::operator=(Roots&&) noexcept = default;
+Roots::Roots(std::shared_ptr<Parts> parts) : parts_(std::move(parts)) {}
 
 std::optional<Roots> Roots::read(std::string_view pem, const std::string& file, Diagnostics& out) {
   const NoErrorsLeft after_all;

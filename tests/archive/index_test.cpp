@@ -11,7 +11,7 @@ namespace {
 std::optional<std::vector<std::string>> asked(const stdfs::path& root, const std::string& word) {
   Diagnostics out;
   const std::optional<Store> store = open_store(root, out);
-  std::optional<Index> index = store ? Index::open(*store, false) : std::nullopt;
+  std::unique_ptr<Index> index = store ? Index::open(*store, false) : nullptr;
   if (!index || !index->in_step(*store)) return std::nullopt;
   const auto hits = index->search({word});
   if (!hits) return std::nullopt;

@@ -21,7 +21,7 @@ import time
 
 root = pathlib.Path(__file__).resolve().parents[2]
 program, no_memory = (pathlib.Path(p).resolve() for p in sys.argv[1:3])
-parts = sys.argv[3:] or ["memory", "digests", "stdout", "disk", "readonly", "signals", "terminal"]
+parts = sys.argv[3:] or ["memory", "stdout", "disk", "readonly", "signals", "terminal"]
 share = int(os.environ.get("OHMLEAF_SHARE", "1"))
 here = pathlib.Path(tempfile.mkdtemp(prefix="ohmleaf-faults-", dir=os.environ.get("TMPDIR", "/dev/shm")))
 wrong = []
@@ -138,30 +138,6 @@ def memory(only=None):
         bad = sum(1 for _, f in results if f)
         row(f"no memory: {command}, each of {total} allocations{f', one in {share}' if share > 1 else ''}, once and for ever",
             len(results), f"{refused} told, {len(results) - refused - bad} did without, ")
-
-
-def digests():
-    """Each digest of an issue fails in turn: none is filed empty."""
-    refused = at = in_peace = 0
-    while in_peace < 20:  # in a row: then there are no more digests to fail
-        at += 1
-        bench = Bench("digests")
-        run = bench.run(*commands["issue"],
-                        env=dict(os.environ, LD_PRELOAD=str(no_memory), OHMLEAF_FAIL_DIGEST=str(at)))
-        bench.sound(f"issue, digest {at}")
-        bench.leave()
-        if run.returncode == 0:
-            in_peace += 1
-            continue
-        if in_peace > 0:
-            fail(f"issue, a digest before number {at} failed, and nobody asked")
-        if run.returncode != 3 or not told(run):
-            fail(f"issue, digest {at}: {run.returncode} {run.stderr[:200]!r}")
-        in_peace = 0
-        refused += 1
-    if refused < 10:
-        fail(f"digests: control: only {refused} of them failed")
-    row("a digest that fails: issue, each in turn", refused, "all told, ")
 
 
 def stdout():
@@ -324,7 +300,7 @@ try:
     prepare()
     for part in parts:
         name, *only = part.split(":")
-        {"memory": memory, "digests": digests, "stdout": stdout, "disk": disk, "readonly": readonly, "signals": signals,
+        {"memory": memory, "stdout": stdout, "disk": disk, "readonly": readonly, "signals": signals,
          "terminal": terminal}[name](*only)
 finally:
     shutil.rmtree(here, ignore_errors=True)

@@ -1,7 +1,6 @@
 /* Loaded before the program (LD_PRELOAD): from main on, the allocation numbered OHMLEAF_FAIL_AT
    fails, and with OHMLEAF_FAIL_ON every one after it. OHMLEAF_COUNT names a file that gets the
-   number of allocations that there were. The digest numbered OHMLEAF_FAIL_DIGEST fails as it does
-   where memory runs out inside the library. */
+   number of allocations that there were. */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
@@ -37,17 +36,6 @@ int posix_memalign(void** p, size_t a, size_t n) {
   if (fails()) return ENOMEM;
   *p = __libc_memalign(a, n);
   return *p != NULL ? 0 : ENOMEM;
-}
-
-/* Of OpenSSL (evp.h), whose types nothing here looks into. */
-int EVP_Digest(const void* data, size_t count, unsigned char* md, unsigned* size, const void* type,
-               void* engine) {
-  static long digests;
-  int (*next)(const void*, size_t, unsigned char*, unsigned*, const void*, void*);
-  const char* at = getenv("OHMLEAF_FAIL_DIGEST");
-  if (at != NULL && ++digests == strtol(at, NULL, 10)) return 0;
-  *(void**)&next = dlsym(RTLD_NEXT, "EVP_Digest");
-  return next(data, count, md, size, type, engine);
 }
 
 static void tell(void) {

@@ -4,6 +4,7 @@
 #include <thread>
 
 #include "pdf/haru.h"
+#include "pdf/text_string.h"
 #include "support.h"
 
 using namespace ohmleaf;
@@ -11,7 +12,8 @@ using namespace ohmleaf::pdf;
 using namespace ohmleaf::pdf::test;
 
 TEST_CASE("after the first failure nothing more is done, and saving reports it") {
-  Objects objects;
+  const auto made = Objects::make();
+  Objects& objects = *made;
   REQUIRE(objects.ok());
   Object* dictionary = objects.indirect();
   REQUIRE(dictionary != nullptr);
@@ -34,7 +36,8 @@ TEST_CASE("after the first failure nothing more is done, and saving reports it")
 }
 
 TEST_CASE("a null put into a sound file is a failure too, not a hole") {
-  Objects objects;
+  const auto made = Objects::make();
+  Objects& objects = *made;
   objects.put(objects.catalog(), "Key", nullptr);
   Diagnostics out;
   CHECK_FALSE(objects.save(out).has_value());

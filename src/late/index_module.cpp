@@ -1,0 +1,9 @@
+#include "late/index.h"
+
+#include "late/door.h"
+
+namespace {
+const ohmleaf::late::Index kTable = {&ohmleaf::archive::Index::open};
+}  // namespace
+
+OHMLEAF_DOOR(kTable)

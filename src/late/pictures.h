@@ -1,0 +1,11 @@
+#pragma once
+#include "app/images.h"
+
+namespace ohmleaf::late {
+/// libpng and libjpeg.
+struct Pictures {
+  decltype(&app::decode_png) decode_png;
+  decltype(&app::decode_jpeg) decode_jpeg;
+  decltype(&app::encode_png) encode_png;
+};
+}  // namespace ohmleaf::late

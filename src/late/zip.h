@@ -1,0 +1,10 @@
+#pragma once
+#include "archive/package.h"
+
+namespace ohmleaf::late {
+/// libzip.
+struct Zip {
+  decltype(&archive::open_zip_package) open_package;
+  decltype(&archive::write_zip) write;
+};
+}  // namespace ohmleaf::late
