@@ -55,7 +55,7 @@ bool set(TomlNode& root, const TomlPath& path, TomlNode value) {
     }
     here = next;
   }
-  if (!here->is_table()) return false;
+  if (!here->is_table() || path.back().index >= 0) return false;  // a value has a key of its own
   value.key = path.back().key;
   if (TomlNode* there = child_of(*here, value.key))
     *there = std::move(value);

@@ -106,6 +106,7 @@ TEST_CASE("one value is changed or added where its writer would have put it") {
 TEST_CASE("an edit that could not be read back as that one change is refused") {
   for (const auto& [path, value] : std::vector<std::pair<std::string, std::string>>{
            {"circuit[2].ref", "\"9\""},            // no such circuit
+           {"absent[0]", "1"},                     // an element of nothing (fuzz/found/edit)
            {"circuit.ref", "\"9\""},               // which of the two
            {"supply.earthing.kind", "1"},          // leads through a text
            {"circuit[0].dead.r1", "0.3\nr2 = 1"},  // a second line
