@@ -13,6 +13,7 @@
 #include "base/text.h"
 #include "base/version.h"
 #include "layout/model_wanted.h"
+#include "shipped/shipped.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -211,7 +212,7 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       whole = false;
       continue;
     }
-    const SourceId source = sources.add(path->string(), *bytes);
+    const SourceId source = sources.add(path->string(), *bytes, shipped::tree(*bytes));
     if (auto known = read_before().find({name, *bytes, {}}, source, theme)) {
       forms.push_back(std::move(*known));
       continue;

@@ -5,6 +5,7 @@
 
 #include "base/files.h"
 #include "base/text.h"
+#include "shipped/shipped.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -69,7 +70,8 @@ std::optional<Look> load_look(const Workspace& w, Sources& sources, Diagnostics&
     }
     auto bytes = read_file(*file, kMaxThemeBytes, out);
     if (!bytes) return std::nullopt;
-    const auto theme = layout::load_theme(sources, sources.add(file->string(), *bytes), out);
+    const SourceId source = sources.add(file->string(), *bytes, shipped::tree(*bytes));
+    const auto theme = layout::load_theme(sources, source, out);
     if (!theme) return std::nullopt;
     look = {name_of(*file), std::move(*bytes), *theme};
   }

@@ -5,6 +5,7 @@
 
 #include "base/files.h"
 #include "base/text.h"
+#include "shipped/shipped.h"
 
 namespace ohmleaf::app {
 namespace {
@@ -42,7 +43,7 @@ std::vector<std::string> languages_in(const std::vector<fs::path>& folders) {
 
 std::optional<LoadedWords> read_words(const std::string& language, const std::string& shown_path,
                                       std::string bytes, Sources& sources, Diagnostics& out) {
-  const SourceId source = sources.add(shown_path, bytes);
+  const SourceId source = sources.add(shown_path, bytes, shipped::tree(bytes));
   auto translation = layout::load_translation(sources, source, out);
   if (!translation) return std::nullopt;
   return LoadedWords{language, std::move(bytes),

@@ -77,6 +77,8 @@ fs::path beside(const fs::path& profile, const char* name) {
   return folder.empty() ? fs::path(name) : folder / name;
 }
 
+/// A file longer than a thousand circuits may be meant to fill the memory: it is looked at first.
+constexpr std::size_t kUsualJob = std::size_t{1} << 20;
 /// What reading, checking and reporting take, as measured: so much for any job, and for each byte.
 constexpr std::size_t kReading = std::size_t{2} << 20, kReadingEach = 35;
 
@@ -91,7 +93,8 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   auto job_bytes = read_file(w.job_path, kTomlMaxBytes, out);
   if (!job_bytes) return std::nullopt;
   w.job_bytes = std::move(*job_bytes);
-  expect_memory(kReading + kReadingEach * w.job_bytes.size());
+  if (w.job_bytes.size() <= kUsualJob)
+    expect_memory(kReading + kReadingEach * w.job_bytes.size());
   const SourceId job_source = sources.add(w.job_path.string(), w.job_bytes);
   auto job = record::read_job(sources, job_source, folder_name_of(w.job_path), out);
 

@@ -7,8 +7,8 @@ namespace {
 bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
 }  // namespace
 
-SourceText::SourceText(std::string name, std::string text)
-    : name_(std::move(name)), text_(std::move(text)) {
+SourceText::SourceText(std::string name, std::string text, std::string_view tree)
+    : name_(std::move(name)), text_(std::move(text)), tree_(tree) {
   // A byte order mark is no character of the first line, for editors as for the TOML parser.
   starts_.reserve(text_.size() / 32 + 1);  // lines of a job are about as long
   starts_.push_back(text_.starts_with("\xEF\xBB\xBF") ? 3 : 0);
@@ -46,8 +46,8 @@ std::string_view SourceText::line(std::uint32_t number) const {
   return std::string_view(text_).substr(begin, end - begin);
 }
 
-SourceId Sources::add(std::string name, std::string text) {
-  texts_.emplace_back(std::move(name), std::move(text));
+SourceId Sources::add(std::string name, std::string text, std::string_view tree) {
+  texts_.emplace_back(std::move(name), std::move(text), tree);
   return static_cast<SourceId>(texts_.size());
 }
 

@@ -29,10 +29,12 @@ struct LineColumn {
 /// One text as the user wrote it, with the place of each line.
 class SourceText {
  public:
-  SourceText(std::string name, std::string text);
+  SourceText(std::string name, std::string text, std::string_view tree = {});
 
   const std::string& name() const { return name_; }
   const std::string& text() const { return text_; }
+  /// The text as a packed tree (base/toml_pack.h), where that is known beforehand.
+  std::string_view tree() const { return tree_; }
   LineColumn line_column(std::uint32_t byte) const;
   /// The byte at line and column (both from 1); past the end gives the end of the line or text.
   std::uint32_t byte_at(std::uint32_t line, std::uint32_t column) const;
@@ -43,6 +45,7 @@ class SourceText {
  private:
   std::string name_;
   std::string text_;
+  std::string_view tree_;
   std::vector<std::uint32_t> starts_;
 };
 
@@ -50,7 +53,8 @@ class SourceText {
 class Sources {
  public:
   /// `name` is what messages show: the path as the user gave it.
-  SourceId add(std::string name, std::string text);
+  /// `tree`: the same text packed, of a part of the program.
+  SourceId add(std::string name, std::string text, std::string_view tree = {});
   const SourceText& get(SourceId id) const { return texts_.at(id - 1); }
   std::string_view slice(Span span) const;
   std::size_t size() const { return texts_.size(); }

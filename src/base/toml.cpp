@@ -24,6 +24,7 @@
 #include "base/text.h"
 #include "base/toml_fence.h"
 #include "base/toml_mend.h"
+#include "base/toml_pack.h"
 
 // The only file that sees toml++. What it gives is turned at once into our own nodes, with byte
 // spans into the user's text, so that nothing else depends on the library or its columns.
@@ -191,6 +192,8 @@ std::optional<TomlNode> parse_toml(const Sources& sources, SourceId source, Diag
 
 std::optional<TomlNode> parse_toml_mending(const Sources& sources, SourceId source,
                                            Diagnostics& out) {
+  if (const std::string_view packed = sources.get(source).tree(); !packed.empty())
+    if (auto known = unpack_toml(packed, source)) return known;
   if (!toml_fence(sources, source, out)) return std::nullopt;
   const SourceText& text = sources.get(source);
   TomlMender mender(text, source, out);

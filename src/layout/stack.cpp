@@ -152,6 +152,11 @@ void StackPainter::draw_line(TextLine line, TypeSize type, Align align, Pt x, Pt
 Pt StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
                             std::vector<Frame>& out) {
   const auto text = [&](Pt left, Pt wide) {
+    if (const TextExtent e = extent(p); e.natural <= wide)
+      if (auto line = whole_line(p.rich, e)) {
+        draw_line(std::move(*line), p.type, p.align, left, y, wide, node, out);
+        return p.type.leading;
+      }
     Pt height;
     for (TextLine& line : break_lines(p.rich, p.type.size, wide, metrics_)) {
       draw_line(std::move(line), p.type, p.align, left, y + height, wide, node, out);

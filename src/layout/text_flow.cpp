@@ -282,6 +282,18 @@ TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {
   return extent;
 }
 
+std::optional<TextLine> whole_line(const Rich& text, const TextExtent& extent) {
+  if (text.size() != 1 || extent.lines != 1) return std::nullopt;
+  const Chunk& c = text.front();
+  if (c.text.empty() || c.text.front() == ' ' || c.text.back() == ' ' ||
+      c.text.find('\n') != std::string::npos || c.text.find("  ") != std::string::npos)
+    return std::nullopt;
+  TextLine line;
+  line.width = extent.natural;
+  line.fragments.push_back({{}, c.text, c.face, c.color});
+  return line;
+}
+
 std::string printable(std::string_view text) {
   const bool plain = std::all_of(text.begin(), text.end(),
                                  [](char c) { return c == '\n' || (c >= 0x20 && c < 0x7F); });

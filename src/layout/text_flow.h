@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -42,6 +43,10 @@ struct TextExtent {
   int lines = 1;    ///< in that width
 };
 TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics);
+
+/// The one line that `break_lines` gives in a width that the text fits in, where that is the text as it
+/// stands; nothing where it is not (several chunks, spaces at an end or in a row, a line feed).
+std::optional<TextLine> whole_line(const Rich& text, const TextExtent& extent);
 
 /// The text without characters that may not be printed: tabs and returns become spaces, other
 /// controls vanish; NFC.

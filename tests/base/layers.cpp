@@ -31,7 +31,9 @@ const std::map<std::string, std::set<std::string>> kMay{
     {"pdf", {"base", "layout", "fonts"}},
     {"archive", {"base"}},
     {"seal", {"base"}},
-    {"app", {"base", "quantity", "limits", "record", "checks", "layout", "pdf", "archive", "seal"}},
+    {"shipped", {"base"}},  // forms as trees, and the tool that makes them
+    {"app",
+     {"base", "quantity", "limits", "record", "checks", "layout", "pdf", "archive", "seal", "shipped"}},
     {"cli",
      {"base", "quantity", "limits", "record", "checks", "layout", "pdf", "archive", "seal", "app"}},
     {"late", {"base", "layout", "pdf", "archive", "seal", "app"}},  // doors of modules

@@ -69,6 +69,7 @@ TEST_CASE("what a text asks for is what breaking it comes to") {
     random = random * 1664525u + 1013904223u;
     return (random >> 16) % below;
   };
+  int whole_lines = 0;
   for (int round = 0; round < 5'000; ++round) {
     Rich rich;
     for (unsigned chunk = 0, chunks = 1 + next(3); chunk < chunks; ++chunk) {
@@ -85,12 +86,22 @@ TEST_CASE("what a text asks for is what breaking it comes to") {
     REQUIRE(count_lines(rich, 10_pt, width, metrics) ==
             static_cast<int>(break_lines(rich, 10_pt, width, metrics).size()));
     REQUIRE(extent.natural == widest);
+    if (const auto whole = whole_line(rich, extent)) {
+      ++whole_lines;
+      REQUIRE(lines.size() == 1);
+      REQUIRE(lines[0].fragments.size() == 1);
+      CHECK(whole->width == lines[0].width);
+      CHECK(whole->fragments[0].text == lines[0].fragments[0].text);
+      CHECK(whole->fragments[0].x == lines[0].fragments[0].x);
+      CHECK(whole->fragments[0].face == lines[0].fragments[0].face);
+    }
     REQUIRE(break_lines(rich, 10_pt, 20'000_pt, metrics).size() == lines.size());
     if (extent.natural > 5_pt) {  // of more than one character: with less room something gives way
       const auto closer = break_lines(rich, 10_pt, extent.natural - 1_pt, metrics);
       REQUIRE(closer.size() > lines.size());
     }
   }
+  CHECK(whole_lines > 400);
 }
 
 TEST_CASE("what may not be printed does not reach the page") {
