@@ -15,7 +15,7 @@ namespace {
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
 constexpr bool kOurHeap = false;
 #elif defined(__has_feature)
-constexpr bool kOurHeap = !__has_feature(address_sanitizer) && !__has_feature(thread_sanitizer);
+constexpr bool kOurHeap = !__has_feature(address_sanitizer) && !__has_feature(thread_sanitizer);  // NOLINT(misc-redundant-expression)
 #else
 constexpr bool kOurHeap = true;
 #endif
