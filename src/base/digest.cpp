@@ -18,9 +18,14 @@ const std::uint8_t* bytes_of(std::string_view text) {
   return reinterpret_cast<const std::uint8_t*>(text.data());
 }
 
-template <std::size_t N>
-std::string text_of(const std::array<std::uint8_t, N>& digest) {
-  return std::string(reinterpret_cast<const char*>(digest.data()), digest.size());
+/// Feeds a started state, and reads the digest of `kSize` bytes out of it.
+template <std::size_t kSize, class State>
+std::string digest(State& state, void (*update)(State*, std::size_t, const std::uint8_t*),
+                   void (*finish)(State*, std::size_t, std::uint8_t*), std::string_view bytes) {
+  std::array<std::uint8_t, kSize> out;
+  update(&state, bytes.size(), bytes_of(bytes));
+  finish(&state, out.size(), out.data());
+  return std::string(reinterpret_cast<const char*>(out.data()), out.size());
 }
 
 int hex_value(char c) {
@@ -57,38 +62,26 @@ std::optional<std::string> from_hex(std::string_view hex) {
 
 std::string sha256_hex(std::string_view bytes) {
   sha256_ctx state;
-  std::array<std::uint8_t, SHA256_DIGEST_SIZE> out;
   ::sha256_init(&state);
-  ::sha256_update(&state, bytes.size(), bytes_of(bytes));
-  ::sha256_digest(&state, out.size(), out.data());
-  return to_hex(text_of(out));
+  return to_hex(digest<SHA256_DIGEST_SIZE>(state, ::sha256_update, ::sha256_digest, bytes));
 }
 
 std::string sha512_hex(std::string_view bytes) {
   sha512_ctx state;
-  std::array<std::uint8_t, SHA512_DIGEST_SIZE> out;
   ::sha512_init(&state);
-  ::sha512_update(&state, bytes.size(), bytes_of(bytes));
-  ::sha512_digest(&state, out.size(), out.data());
-  return to_hex(text_of(out));
+  return to_hex(digest<SHA512_DIGEST_SIZE>(state, ::sha512_update, ::sha512_digest, bytes));
 }
 
 std::string md5_raw(std::string_view bytes) {
   md5_ctx state;
-  std::array<std::uint8_t, MD5_DIGEST_SIZE> out;
   ::md5_init(&state);
-  ::md5_update(&state, bytes.size(), bytes_of(bytes));
-  ::md5_digest(&state, out.size(), out.data());
-  return text_of(out);
+  return digest<MD5_DIGEST_SIZE>(state, ::md5_update, ::md5_digest, bytes);
 }
 
 std::string hmac_sha512_hex(std::string_view key, std::string_view bytes) {
   hmac_sha512_ctx state;
-  std::array<std::uint8_t, SHA512_DIGEST_SIZE> out;
   ::hmac_sha512_set_key(&state, key.size(), bytes_of(key));
-  ::hmac_sha512_update(&state, bytes.size(), bytes_of(bytes));
-  ::hmac_sha512_digest(&state, out.size(), out.data());
-  return to_hex(text_of(out));
+  return to_hex(digest<SHA512_DIGEST_SIZE>(state, ::hmac_sha512_update, ::hmac_sha512_digest, bytes));
 }
 
 std::optional<std::string> random_hex(std::size_t count) {

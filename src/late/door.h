@@ -12,10 +12,11 @@
 
 namespace ohmleaf::late {
 
-/// The table of that module, which is opened at the first call.
+/// The table of `Door::kModule`, which is opened at the first call.
 template <class Door>
-const Door& open(const char* name) {
-  return *static_cast<const Door*>(open_late(name));
+const Door& door() {
+  static const auto& opened = *static_cast<const Door*>(open_late(Door::kModule));
+  return opened;
 }
 
 }  // namespace ohmleaf::late

@@ -4,8 +4,7 @@
 namespace ohmleaf::pdf {
 
 std::unique_ptr<Objects> Objects::make() {
-  static const auto& door = late::open<late::Haru>("haru");
-  return door.make();
+  return late::door<late::Haru>().make();
 }
 
 }  // namespace ohmleaf::pdf

@@ -2,22 +2,16 @@
 #include "late/pictures.h"
 
 namespace ohmleaf::app {
-namespace {
 
-const late::Pictures& door() {
-  static const auto& opened = late::open<late::Pictures>("pictures");
-  return opened;
-}
-
-}  // namespace
-
-void ready_decoders() { door(); }
+void ready_decoders() { late::door<late::Pictures>(); }
 std::optional<layout::Image> decode_png(std::string_view bytes, std::string& error) {
-  return door().decode_png(bytes, error);
+  return late::door<late::Pictures>().decode_png(bytes, error);
 }
 std::optional<layout::Image> decode_jpeg(std::string_view bytes, std::string& error) {
-  return door().decode_jpeg(bytes, error);
+  return late::door<late::Pictures>().decode_jpeg(bytes, error);
 }
-std::string encode_png(const layout::Image& image) { return door().encode_png(image); }
+std::string encode_png(const layout::Image& image) {
+  return late::door<late::Pictures>().encode_png(image);
+}
 
 }  // namespace ohmleaf::app

@@ -7,6 +7,7 @@ namespace ohmleaf::late {
 
 /// Every function of the layer that needs OpenSSL and is called from outside.
 struct Seal {
+  static constexpr const char* kModule = "seal";
   decltype(&seal::Key::open) open_key;
   decltype(&seal::Key::make) make_key;
   decltype(&seal::Key::holder) holder;

@@ -4,6 +4,7 @@
 namespace ohmleaf::late {
 /// libzip.
 struct Zip {
+  static constexpr const char* kModule = "zip";
   decltype(&archive::open_zip_package) open_package;
   decltype(&archive::write_zip) write;
 };
