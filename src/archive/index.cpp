@@ -181,14 +181,6 @@ bool is_ours(sqlite3* db) {
   return version.step() && version.get_number(0) == 4;
 }
 
-/// A file of mode 0600 before SQLite sees the name: it would take the umask's word.
-bool make_file(const Store& store) {
-  const int fd = ::openat(store.work_fd.get(), std::string(kIndexFile).c_str(),
-                          O_WRONLY | O_CREAT | O_NOFOLLOW | O_CLOEXEC, 0600);
-  Fd closing(fd);
-  return fd >= 0;
-}
-
 /// The index as SQLite keeps it.
 class SqliteIndex final : public Index {
  public:
@@ -217,10 +209,6 @@ class SqliteIndex final : public Index {
 };
 
 std::unique_ptr<SqliteIndex> SqliteIndex::open(const Store& store, bool create) {
-  if (!store.work_fd.valid() || !store.root_fd.valid()) return nullptr;
-  if (!exists_in(store.work_fd.get(), kIndexFile) && (!create || !make_file(store))) {
-    return nullptr;
-  }
   sqlite3* db = nullptr;
   const std::string path = (store.work / kIndexFile).string();
   const int opened =
@@ -354,7 +342,7 @@ std::optional<std::vector<Latest>> SqliteIndex::search(const std::vector<std::st
 
 }  // namespace
 
-std::unique_ptr<Index> Index::open(const Store& store, bool create) {
+std::unique_ptr<Index> Index::open_file(const Store& store, bool create) {
   return SqliteIndex::open(store, create);
 }
 

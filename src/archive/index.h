@@ -28,6 +28,8 @@ class Index {
   /// Makes the next search look at every object again.
   static void doubt(const Store& store);
 
+  /// The same of a file that is there. It alone needs SQLite (src/late/index.h).
+  static std::unique_ptr<Index> open_file(const Store& store, bool create);
   virtual ~Index() = default;
   Index() = default;
   Index(const Index&) = delete;

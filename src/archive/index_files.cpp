@@ -1,9 +1,28 @@
+#include <fcntl.h>
+
 #include "archive/index.h"
 #include "base/text.h"
 
 // What needs no database.
 
 namespace ohmleaf::archive {
+namespace {
+
+/// A file of mode 0600 before SQLite sees the name: it would take the umask's word.
+bool make_file(const Store& store) {
+  const int fd = ::openat(store.work_fd.get(), std::string(kIndexFile).c_str(),
+                          O_WRONLY | O_CREAT | O_NOFOLLOW | O_CLOEXEC, 0600);
+  Fd closing(fd);
+  return fd >= 0;
+}
+
+}  // namespace
+
+std::unique_ptr<Index> Index::open(const Store& store, bool create) {
+  if (!store.work_fd.valid() || !store.root_fd.valid()) return nullptr;
+  if (!exists_in(store.work_fd.get(), kIndexFile) && (!create || !make_file(store))) return nullptr;
+  return open_file(store, create);
+}
 
 std::string fact_of(const IssueRecord& record, std::string_view name) {
   for (const auto& [key, value] : record.facts)

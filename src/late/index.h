@@ -4,6 +4,7 @@
 namespace ohmleaf::late {
 /// SQLite.
 struct Index {
-  decltype(&archive::Index::open) open;
+  static constexpr const char* kModule = "index";
+  decltype(&archive::Index::open_file) open_file;
 };
 }  // namespace ohmleaf::late

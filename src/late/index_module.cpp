@@ -3,7 +3,7 @@
 #include "late/door.h"
 
 namespace {
-const ohmleaf::late::Index kTable = {&ohmleaf::archive::Index::open};
+const ohmleaf::late::Index kTable = {&ohmleaf::archive::Index::open_file};
 }  // namespace
 
 OHMLEAF_DOOR(kTable)
