@@ -11,10 +11,13 @@
 namespace ohmleaf {
 
 const void* open_late(const char* name) {
-  const auto file = program_folder().parent_path() / "lib" / "ohmleaf" / (std::string(name) + ".so");
+  const auto folder = program_folder();
+  const auto file = folder.parent_path() / "lib" / "ohmleaf" / (std::string(name) + ".so");
   const auto missing = [&](const std::string& why) {
     return Missing("a part of the program cannot be used: " + why);
   };
+  // Without /proc the folder is not known: what lies in the one that we stand in is anybody's.
+  if (!folder.is_absolute()) throw missing("/proc/self/exe does not say where the program is");
   void* module = ::dlopen(file.c_str(), RTLD_NOW | RTLD_LOCAL);
   if (module == nullptr) {
     const char* why = ::dlerror();  // it names the file

@@ -231,7 +231,7 @@ int main_entry(int argc, char** argv) {
   } catch (const Missing& e) {
     write_all(STDERR_FILENO, "ohmleaf: error: ");
     write_all(STDERR_FILENO, visible(e.what()));
-    write_all(STDERR_FILENO, "\n  → Install ohmleaf again, all of it.\n");
+    write_all(STDERR_FILENO, "\n  → Where memory is short, close other programs; else install ohmleaf again, all of it.\n");
   } catch (const std::exception& e) {
     write_all(STDERR_FILENO, "ohmleaf: error: something went wrong in the program itself: ");
     write_all(STDERR_FILENO, e.what());
