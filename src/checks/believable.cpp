@@ -194,7 +194,7 @@ void run_too_long(Scene& s, const Run& run) {
                    "the size is not what was entered"});
   f.action =
       "Null the leads and measure again; if it stays, look for the joint, or enter the length.";
-  f.caution = "Dead test: isolate, lock off and prove dead first.";
+  f.caution = kDeadFirst;
 }
 
 void r1r2_run(Scene& s) {

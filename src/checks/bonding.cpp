@@ -46,7 +46,7 @@ Ask ask_for(const Scene& s, std::string cell, std::string subject) {
   ask.cell = std::move(cell);
   ask.subject = std::move(subject);
   ask.home = s.job.bonding.span;
-  ask.caution = "Never break an earthing or bonding conductor while the installation is energised.";
+  ask.caution = kKeepEarth;
   return ask;
 }
 

@@ -43,11 +43,13 @@ void explain(Finding& f, Tie t) {
                                        "R1+R2 was not taken at the farthest point",
                                        "the instrument's no-trip range reads high"});
       f.action = "Measure Zs again on another range; if it stays, look for the joint.";
+      f.caution = kBeforeJoint;
       break;
     case Tie::below_r:
       f.causes.insert(f.causes.end(), {"R1+R2 was taken with leads not nulled",
                                        "the readings are of different points"});
       f.action = "Null the leads and measure R1+R2 again at the point where Zs was taken.";
+      f.caution = kDeadFirst;
       break;
     default:
       f.causes.insert(f.causes.end(),
@@ -192,6 +194,7 @@ void zs_ra(Scene& s) {
   f.causes.insert(f.causes.end(),
                   {"parallel paths through bonding", "the electrode was not disconnected for RA"});
   f.action = "Measure both again; if bonding gives a parallel path, confirm with that as reason.";
+  f.caution = kKeepEarth;
 }
 
 void rcd_time_plausible(Scene& s) {

@@ -22,7 +22,7 @@ Ask dead_ask(const Scene& s, std::string cell, std::string subject) {
   ask.cell = std::move(cell);
   ask.subject = std::move(subject);
   ask.home = home(s.circuit->dead.span, *s.circuit);
-  ask.caution = "Dead test: isolate, lock off and prove dead first.";
+  ask.caution = kDeadFirst;
   return ask;
 }
 

@@ -30,6 +30,13 @@ class Words {
   std::string built_;
 };
 
+// Cautions that several checks give.
+inline constexpr const char* kDeadFirst = "Dead test: isolate, lock off and prove dead first.";
+inline constexpr const char* kBeforeJoint =
+    "Isolate, lock off and prove dead before you open a joint.";
+inline constexpr const char* kKeepEarth =
+    "Never break an earthing or bonding conductor while the installation is energised.";
+
 /// A cell, and what is said of it when it does not pass.
 struct Ask {
   Stage stage = Stage::dead;

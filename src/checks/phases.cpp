@@ -64,8 +64,8 @@ void alike(Scene& s, const record::Split<Q, Set>& split, const std::string& cell
     f.causes.insert(f.causes.end(), {"a loose joint in that line", "another point was measured"});
     f.action =
         "Measure that line again at the same point as the others; if it stays, look for the joint.";
-    f.caution = stage == Stage::live ? "Isolate, lock off and prove dead before you open a joint."
-                                     : "Dead test: isolate, lock off and prove dead first.";
+    f.caution = stage == Stage::live ? kBeforeJoint
+                                     : kDeadFirst;
   }
 }
 

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "checks/confirm.h"
+#include "checks/judge.h"
 #include "checks/scene.h"
 
 namespace ohmleaf::checks {
@@ -37,6 +38,13 @@ void put_dead_tests_first(std::span<Finding> findings) {
       f.caution = "Do not energise: a dead test is open (" + first + "). " + f.caution;
     }
   }
+}
+
+/// Whoever is told to take a dead test again stands there with the circuit energised.
+void say_dead_first(std::span<Finding> findings) {
+  for (Finding& f : findings)
+    if (f.stage == Stage::dead && f.verdict > Verdict::pass && !f.action.empty() && f.caution.empty())
+      f.caution = kDeadFirst;
 }
 
 /// Within one circuit.
@@ -127,6 +135,7 @@ Report check(const record::Job& job, const record::Installer& installer) {
       scene.info = &row.info;
       if (row.run) row.run(scene);  // null: judged after all others (confirmations)
     }
+    say_dead_first(std::span(report.findings).subspan(first));
     if (index >= 0) put_dead_tests_first(std::span(report.findings).subspan(first));
     if (index < 0) of_the_job = report.findings.size();
     if (index == 0)  // circuits are much alike: what is found grows without being moved about

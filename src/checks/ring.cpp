@@ -60,7 +60,7 @@ void ring_closes(Scene& s) {
     ask.home = home(c.dead.span, c);
     ask.if_missing =
         fmt::format("Measure the {} end to end with both legs out at the board.", loop.conductor);
-    ask.caution = "Dead test: isolate, lock off and prove dead first.";
+    ask.caution = kDeadFirst;
     if (require(s, loop.field, ask))
       s.add(Verdict::pass, Stage::dead, loop.cell, loop.name,
             fmt::format("the {} loop closes", loop.conductor), loop.field.span)
@@ -241,7 +241,7 @@ void crossed(Scene& s) {
   ask.if_missing =
       "Cross-connect line with neutral, then line with protective conductor, read at every "
       "socket-outlet, and tick ring_crossed.";
-  ask.caution = "Dead test: isolate, lock off and prove dead first.";
+  ask.caution = kDeadFirst;
   const bool read = c.dead.cross_ln && c.dead.cross_lc;
   if (!c.dead.ring_crossed && read) {
     s.add(Verdict::pass, Stage::dead, ask.cell, ask.subject,

@@ -116,7 +116,7 @@ void tell(Scene& s, const std::vector<const Read*>& points, const Shape& shape,
   f.labels = {{s.circuit->dead.r1.span, "r1"}, {s.circuit->dead.rn.span, "rn"}};
   f.causes = shape.causes;
   f.action = shape.action;
-  f.caution = "Dead test: isolate, lock off and prove dead first.";
+  f.caution = kDeadFirst;
 }
 
 bool has_spur_at(const record::Circuit& c, const record::Text& where) {
@@ -183,7 +183,7 @@ void ring_points_cpc(Scene& s) {
                     : std::vector<std::string>{"a loose protective conductor at that point"};
     f.action = both ? "Open that point and see whether it is a spur; enter it as such."
                     : "Open that point and tighten its protective conductor, then read it again.";
-    f.caution = "Dead test: isolate, lock off and prove dead first.";
+    f.caution = kDeadFirst;
   }
 }
 

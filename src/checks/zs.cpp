@@ -132,7 +132,7 @@ void one_zs_overcurrent(Scene& s, const Loop& loop) {
   ask.action =
       "Leave the circuit off. Compare Zs with Ze + (R1+R2): if the sum is lower, look for "
       "the joint; if it agrees, the run or the device must change.";
-  ask.caution = "Isolate, lock off and prove dead before you open a joint.";
+  ask.caution = kBeforeJoint;
   Finding& f = judge(s, loop.zs, *limit, ask);
   if (f.verdict == Verdict::missing)
     f.caution = zs_ask(s, loop).caution;  // to measure, not to cure

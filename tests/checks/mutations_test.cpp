@@ -114,4 +114,23 @@ TEST_CASE("no false alarm on sound jobs of different kinds") {
   std::cout << "sound jobs: " << names.size() << ", false alarms: " << alarms << "\n";
 }
 
+TEST_CASE("whoever is sent back to a dead test or a joint is told to isolate first") {
+  std::size_t sent_back = 0;
+  for (const Row& row : rows()) {
+    CAPTURE(row.line);
+    const Report after = report_of(job_of(replaced(any_text(row.job), row.from, row.to, row.nth)));
+    for (const Finding& f : after.findings) {
+      const bool joint = f.action.find("joint") != std::string::npos;
+      if (f.verdict <= Verdict::pass || f.action.empty() || !(f.stage == ohmleaf::checks::Stage::dead || joint))
+        continue;
+      ++sent_back;
+      CAPTURE(f.check);
+      CAPTURE(f.action);
+      CHECK(!f.caution.empty());
+      if (joint) CHECK(f.caution.find("solate") != std::string::npos);
+    }
+  }
+  CHECK(sent_back > 60);
+}
+
 }  // namespace bench
