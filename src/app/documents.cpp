@@ -19,7 +19,7 @@ namespace ohmleaf::app {
 namespace {
 
 /// What laying out and writing take, as measured: so much for any job, and for each byte of it.
-constexpr std::size_t kDrawing = std::size_t{3} << 20, kDrawingEach = 45;
+constexpr std::size_t kDrawing = std::size_t{2} << 20, kDrawingEach = 25;
 
 namespace fs = std::filesystem;
 
@@ -183,6 +183,33 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
   return m;
 }
 
+/// What the pages bind takes memory, and is gone when they are laid out.
+std::optional<layout::Document> lay_out(const Workspace& w, const checks::Report& report,
+                                        const Stationery& stationery, layout::IssueFacts facts,
+                                        Diagnostics& out) {
+  facts.logo_image = stationery.artwork.logo;
+  facts.signature_image = stationery.artwork.signature;
+  facts.signatures = stationery.artwork.signatures;
+  expect_memory(kDrawing + kDrawingEach * w.job_bytes.size());
+  std::vector<const layout::Form*> pages;
+  for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
+  const record::View view =
+      layout::document_view(w.job, w.installer, report, facts, layout::Wanted(pages));
+  std::vector<layout::Image> images;
+  for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
+  return layout::lay_out(pages, view, pdf::font_metrics(), images, out);
+}
+
+std::optional<std::string> written(const Workspace& w, const Stationery& stationery,
+                                   const layout::IssueFacts& facts, Instant created,
+                                   layout::Document&& pages, Sources& sources, Diagnostics& out,
+                                   const std::optional<pdf::SealSpace>& seal) {
+  const std::string extract = installer_extract(w, sources, out);
+  if (extract.empty()) return std::nullopt;
+  const pdf::Meta meta = meta_for(w, stationery, facts, created, pages.title, extract, seal);
+  return pdf::render(std::move(pages), meta, out);
+}
+
 }  // namespace
 
 std::vector<std::string> document_names(const record::Job& job) {
@@ -272,26 +299,20 @@ std::optional<std::string> render(const Workspace& w, const checks::Report& repo
                                   Instant created, Sources& sources, Diagnostics& out,
                                   const std::optional<pdf::SealSpace>& seal) {
   if (seal) facts.signed_by = seal->signer;
-  const std::string extract = installer_extract(w, sources, out);
-  if (extract.empty()) return std::nullopt;
-  facts.logo_image = stationery.artwork.logo;
-  facts.signature_image = stationery.artwork.signature;
-  facts.signatures = stationery.artwork.signatures;
-  const auto lay_out = [&] {  // what it binds takes much memory, and goes before the PDF is made
-    std::vector<const layout::Form*> pages;
-    for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
-    const record::View view =
-        layout::document_view(w.job, w.installer, report, facts, layout::Wanted(pages));
-    std::vector<layout::Image> images;
-    for (const LoadedImage& i : stationery.artwork.images) images.push_back(i.pixels);
-    return layout::lay_out(pages, view, pdf::font_metrics(), images, out);
-  };
-  expect_memory(kDrawing + kDrawingEach * w.job_bytes.size());
-  auto document = lay_out();
-  if (!document) return std::nullopt;
-  const pdf::Meta meta =
-      meta_for(w, stationery, facts, created, document->title, extract, seal);
-  return pdf::render(std::move(*document), meta, out);
+  auto pages = lay_out(w, report, stationery, facts, out);
+  return pages ? written(w, stationery, facts, created, std::move(*pages), sources, out, seal)
+               : std::nullopt;
+}
+
+std::optional<std::string> render(const Workspace& w, checks::Report&& report,
+                                  const Stationery& stationery, layout::IssueFacts facts,
+                                  Instant created, Sources& sources, Diagnostics& out,
+                                  const std::optional<pdf::SealSpace>& seal) {
+  if (seal) facts.signed_by = seal->signer;
+  auto pages = lay_out(w, report, stationery, facts, out);
+  report = {};
+  return pages ? written(w, stationery, facts, created, std::move(*pages), sources, out, seal)
+               : std::nullopt;
 }
 
 }  // namespace ohmleaf::app

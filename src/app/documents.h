@@ -65,5 +65,10 @@ std::optional<std::string> render(const Workspace& workspace, const checks::Repo
                                   const Stationery& stationery, layout::IssueFacts facts,
                                   Instant created, Sources& sources, Diagnostics& out,
                                   const std::optional<pdf::SealSpace>& seal = {});
+/// The same; the report is gone before the PDF is made, so that both never need memory at once.
+std::optional<std::string> render(const Workspace& workspace, checks::Report&& report,
+                                  const Stationery& stationery, layout::IssueFacts facts,
+                                  Instant created, Sources& sources, Diagnostics& out,
+                                  const std::optional<pdf::SealSpace>& seal = {});
 
 }  // namespace ohmleaf::app

@@ -60,25 +60,29 @@ Outcome draw(Environment& e, const DraftOptions& o, const std::string& job, bool
   const auto w = app::load(job, places_of(o.common, e), sources, out);
   if (!w) return fail(out, sources);
   tell(e, o.common, "profile", w->installer_path);
-  const checks::Report report = checks::check(w->job, w->installer);
+  checks::Report report = checks::check(w->job, w->installer);
   const auto names = o.documents.empty() ? app::document_names(w->job) : o.documents;
   const auto stationery = app::load_stationery(*w, names, sources, out);
   if (!stationery) return fail(out, sources);
   layout::IssueFacts facts;
   facts.draft = true;
   facts.program = "ohmleaf " + std::string(program_version());
-  auto pdf = app::render(*w, report, *stationery, facts, instant_of(w->job), sources, out);
-  if (!pdf) return fail(out, sources);
-  made.path = output_path(o, w->job.job_id(), many);
-  made.bytes = std::move(*pdf);
+  const std::string path = output_path(o, w->job.job_id(), many);
+  std::string said;  // before the pages are made, which take the report with them
   if (o.common.json) {
-    made.done = written_json(made.path, names, report);
-    return made;
+    said = written_json(path, names, report);
+  } else {
+    said = visible(path) + ": written\n";
+    if (!o.common.quiet)
+      said += wrapped(verdict_line(report, w->job), "verdict: ", "         ", text_width(e));
   }
-  complain(e, out, sources, o.common);
-  made.done = visible(made.path) + ": written\n";
-  if (!o.common.quiet)
-    made.done += wrapped(verdict_line(report, w->job), "verdict: ", "         ", text_width(e));
+  auto pdf =
+      app::render(*w, std::move(report), *stationery, facts, instant_of(w->job), sources, out);
+  if (!pdf) return fail(out, sources);
+  if (!o.common.json) complain(e, out, sources, o.common);
+  made.path = path;
+  made.bytes = std::move(*pdf);
+  made.done = std::move(said);
   return made;
 }
 

@@ -184,11 +184,11 @@ void Builder::group(const Block& b) {
   }
   const record::View* list = eval_.find(*b.repeat);
   if (!list) return;
-  for (const record::View& item : list->items) {
+  list->each([&](const record::View& item) {
     eval_.enter(item);
     group_once(b);
     eval_.leave();
-  }
+  });
 }
 
 void Builder::group_once(const Block& b) {

@@ -47,11 +47,11 @@ void Builder::checklist(const Block& b) {
   std::vector<Stack> items;
   if (b.repeat && b.source) {
     if (const record::View* list = eval_.find(*b.repeat))
-      for (const record::View& item : list->items) {
+      list->each([&](const record::View& item) {
         eval_.enter(item);
         items.push_back(check_line(b, b.text, *b.source, b.reason, b.words));
         eval_.leave();
-      }
+      });
   }
   for (const FieldSpec& f : b.fields)
     if (field_shown(f) && f.source) items.push_back(check_line(b, f.label, *f.source, {}, f.words));

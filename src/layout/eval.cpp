@@ -160,10 +160,10 @@ std::string Evaluator::text_of(const View* v, const Run& how) const {
   std::string out;
   switch (v->kind) {
     case View::Kind::list:
-      for (const View& item : v->items) {
+      v->each([&](const View& item) {
         const std::string one = text_of(&item, how);
         if (!one.empty()) out += (out.empty() ? "" : how.join) + one;
-      }
+      });
       return out;
     case View::Kind::date:
       out = date_words(v->text);

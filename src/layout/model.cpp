@@ -200,9 +200,9 @@ record::View document_view(const record::Job& job, const record::Installer& inst
 record::View document_view(const record::Job& job, const record::Installer& installer,
                            const checks::Report& report, const IssueFacts& facts,
                            const Wanted& wanted) {
-  const checks::ByCircuit found(report);
-  const model::Context context{job, installer, report, facts, found, wanted};
-  record::View out = model::view_from<model::Context>(model::kRoot, context, context);
+  const auto context =
+      std::make_shared<const model::Context>(job, installer, report, facts, wanted);
+  record::View out = model::view_from<model::Context>(model::kRoot, *context, *context);
   out.set("job", record::view_of(job, [&](std::string_view key) {
             return wanted.path("job." + std::string(key));
           }));

@@ -28,7 +28,8 @@ struct IssueFacts {
 
 /// Everything that a form may bind: the job and the installer as written, and what the checks say
 /// of each reading. Pure. Members that a job leaves out are of kind none, or not there: a form that
-/// passes `document_shape()` never meets a path that does not exist.
+/// passes `document_shape()` never meets a path that does not exist. What there are many of is made
+/// when a form asks for it: all four must outlive the view.
 record::View document_view(const record::Job& job, const record::Installer& installer,
                            const checks::Report& report, const IssueFacts& facts);
 

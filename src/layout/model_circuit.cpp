@@ -180,6 +180,23 @@ const std::array kRows{
 #undef UNIT
 #undef GET
 
+class CircuitsLater : public View::Later {
+ public:
+  CircuitsLater(std::vector<int> chosen, std::shared_ptr<const Context> context)
+      : chosen_(std::move(chosen)), context_(std::move(context)) {}
+  std::size_t count() const override { return chosen_.size(); }
+  std::string_view name(std::size_t) const override { return {}; }
+  View make(std::size_t i) const override {
+    const auto at = static_cast<std::size_t>(chosen_[i]);
+    return View::group(std::make_shared<RowsLater<CircuitAt>>(
+        kRows, CircuitAt{context_->job.circuits[at], chosen_[i]}, *context_));
+  }
+
+ private:
+  std::vector<int> chosen_;
+  std::shared_ptr<const Context> context_;
+};
+
 }  // namespace
 
 bool by_line(const Circuit& c) {
@@ -223,12 +240,10 @@ std::string circuit_place(const record::Job& job, std::size_t circuit) {
 }
 
 View circuits_view(const Context& x, Which which) {
-  View out = View::list();
+  std::vector<int> chosen;
   for (std::size_t i = 0; i < x.job.circuits.size(); ++i)
-    if (which == Which::every || by_line(x.job.circuits[i]))
-      out.items.push_back(
-          view_of_wanted<CircuitAt>(kRows, {x.job.circuits[i], static_cast<int>(i)}, x));
-  return out;
+    if (which == Which::every || by_line(x.job.circuits[i])) chosen.push_back(static_cast<int>(i));
+  return View::list(std::make_shared<CircuitsLater>(std::move(chosen), x.shared_from_this()));
 }
 
 std::vector<Shape> circuit_members() {

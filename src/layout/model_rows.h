@@ -1,5 +1,5 @@
 #pragma once
-#include <algorithm>
+#include <memory>
 #include <span>
 #include <string>
 #include <string_view>
@@ -16,13 +16,18 @@ namespace ohmleaf::layout::model {
 using record::Shape;
 using record::View;
 
-struct Context {
+/// Whoever makes a view of it later holds it meanwhile.
+struct Context : std::enable_shared_from_this<Context> {
+  Context(const record::Job& of, const record::Installer& by, const checks::Report& says,
+          const IssueFacts& issue, const Wanted& forms)
+      : job(of), installer(by), report(says), facts(issue), found(says), wanted(forms) {}
+
   const record::Job& job;
   const record::Installer& installer;
   const checks::Report& report;
   const IssueFacts& facts;
-  const checks::ByCircuit& found;  ///< the report's findings
-  const Wanted& wanted;
+  const checks::ByCircuit found;  ///< the report's findings
+  const Wanted wanted;
 };
 
 /// `own`, `own_texts`: in the installer's or the client's own words, which are never translated.
@@ -62,19 +67,21 @@ View view_from(std::span<const Row<T>> rows, const T& value, const Context& cont
   return out;
 }
 
-/// The same without what no form binds: for what there are many of. Nothing asks whether such an
-/// item is there at all.
+/// The members of a group, each made when a form asks for it.
 template <class T>
-View view_of_wanted(std::span<const Row<T>> rows, const T& value, const Context& context) {
-  View out = View::group();
-  out.members.reserve(static_cast<std::size_t>(std::count_if(
-      rows.begin(), rows.end(),
-      [&](const Row<T>& row) { return context.wanted.step(row.name); })));
-  for (const Row<T>& row : rows)
-    if (context.wanted.step(row.name))
-      out.members.push_back({std::string(row.name), row.get(value, context)});
-  return out;
-}
+class RowsLater : public View::Later {
+ public:
+  RowsLater(std::span<const Row<T>> rows, const T& value, const Context& context)
+      : rows_(rows), value_(value), context_(context.shared_from_this()) {}
+  std::size_t count() const override { return rows_.size(); }
+  std::string_view name(std::size_t i) const override { return rows_[i].name; }
+  View make(std::size_t i) const override { return rows_[i].get(value_, *context_); }
+
+ private:
+  std::span<const Row<T>> rows_;
+  T value_;
+  std::shared_ptr<const Context> context_;
+};
 
 template <class T>
 std::vector<Shape> shapes_from(std::span<const Row<T>> rows) {

@@ -52,7 +52,7 @@ Stack TableMaker::cell(const ColumnSpec& c) {
 void TableMaker::collect(const record::View& list) {
   std::vector<bool> used(block_.columns.size(), false);
   std::vector<std::vector<Stack>> all;
-  for (const record::View& item : list.items) {
+  list.each([&](const record::View& item) {
     b_.eval_.enter(item);
     std::vector<Stack> row;
     for (std::size_t c = 0; c < block_.columns.size(); ++c) {
@@ -63,7 +63,7 @@ void TableMaker::collect(const record::View& list) {
     }
     b_.eval_.leave();
     all.push_back(std::move(row));
-  }
+  });
   rows_.resize(all.size());
   for (std::size_t c = 0; c < block_.columns.size(); ++c) {
     if (!used[c]) continue;
@@ -164,7 +164,7 @@ void TableMaker::run() {
   small_ = b_.type(Step::tiny);
   if (value_.size < b_.type(Step::small).size) small_ = value_;
   const record::View* list = b_.eval_.find(*block_.repeat);
-  if (!list || list->items.empty()) return;
+  if (!list || !list->present()) return;
   collect(*list);
   if (nothing_to_say()) return;
   measure();

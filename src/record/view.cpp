@@ -18,6 +18,31 @@ View View::list() {
   return v;
 }
 
+View::Later::~Later() = default;
+
+const View* View::Later::member(std::string_view wanted) const {
+  const std::size_t all = count();
+  for (std::size_t i = 0; i < all; ++i) {
+    if (name(i) != wanted) continue;
+    made_.resize(all);
+    if (!made_[i]) made_[i] = std::make_unique<View>(make(i));
+    return made_[i].get();
+  }
+  return nullptr;
+}
+
+View View::group(std::shared_ptr<const Later> members) {
+  View v = group();
+  v.later = std::move(members);
+  return v;
+}
+
+View View::list(std::shared_ptr<const Later> items) {
+  View v = list();
+  v.later = std::move(items);
+  return v;
+}
+
 View View::of_text(std::string text, std::string unit, Span span) {
   View v;
   v.kind = Kind::text;
@@ -45,10 +70,14 @@ bool View::present() const {
     case Kind::flag:
       return true;
     case Kind::group:
-      return std::any_of(members.begin(), members.end(),
-                         [](const auto& m) { return m.second.present(); });
+      if (std::any_of(members.begin(), members.end(),
+                      [](const auto& m) { return m.second.present(); }))
+        return true;
+      for (std::size_t i = 0; later && i < later->count(); ++i)
+        if (later->member(later->name(i))->present()) return true;
+      return false;
     case Kind::list:
-      return !items.empty();
+      return !items.empty() || (later && later->count() > 0);
   }
   return false;
 }
@@ -60,7 +89,26 @@ bool View::truthy() const {
 const View* View::find(std::string_view name) const {
   for (const auto& [member, view] : members)
     if (member == name) return &view;
-  return nullptr;
+  return later && kind == Kind::group ? later->member(name) : nullptr;
+}
+
+void View::each(const std::function<void(const View&)>& use) const {
+  for (const View& item : items) use(item);
+  for (std::size_t i = 0; later && i < later->count(); ++i) use(later->make(i));
+}
+
+View View::whole() const {
+  View out = *this;
+  out.later.reset();
+  for (auto& [name, view] : out.members) view = view.whole();
+  for (View& item : out.items) item = item.whole();
+  for (std::size_t i = 0; later && i < later->count(); ++i) {
+    if (kind == Kind::group)
+      out.members.push_back({std::string(later->name(i)), later->make(i).whole()});
+    else
+      out.items.push_back(later->make(i).whole());
+  }
+  return out;
 }
 
 const View* View::at(std::string_view path) const {

@@ -1,5 +1,7 @@
 #pragma once
 #include <cstdint>
+#include <functional>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,12 +20,17 @@ struct View {
   Span span;
   struct Member;
   std::vector<Member> members;  ///< group
-  std::vector<View> items;                            ///< list
+  std::vector<View> items;      ///< list
+
+  class Later;
+  std::shared_ptr<const Later> later;  ///< further items or members, made when they are asked for
 
   static View of_text(std::string text, std::string unit = {}, Span span = {});
   static View of_flag(bool value, Span span = {});
   static View group();
   static View list();
+  static View group(std::shared_ptr<const Later> members);
+  static View list(std::shared_ptr<const Later> items);
 
   bool present() const;                       ///< not none, not an empty text, list or group
   bool truthy() const;                        ///< present, and a flag only where true
@@ -31,11 +38,28 @@ struct View {
   /// "supply.ze"; null where a step does not exist.
   const View* at(std::string_view path) const;
   View& set(std::string name, View value);    ///< adds or replaces; returns the stored member
+  /// Every item of a list in turn; one that is made for this is gone after it.
+  void each(const std::function<void(const View&)>& use) const;
+  View whole() const;  ///< a copy in which everything is made
 };
 
 struct View::Member {
   std::string first;  ///< the name
   View second;
+};
+
+/// What is made when it is asked for: a list of ten thousand circuits never stands there whole.
+class View::Later {
+ public:
+  virtual ~Later();
+  virtual std::size_t count() const = 0;
+  virtual std::string_view name(std::size_t i) const = 0;  ///< of a group's member
+  virtual View make(std::size_t i) const = 0;
+  /// The member of this name, made once and then kept; null where there is none.
+  const View* member(std::string_view name) const;
+
+ private:
+  mutable std::vector<std::unique_ptr<View>> made_;
 };
 
 /// How a value is written in a file, for whoever writes one: editors, manuals.

@@ -42,7 +42,7 @@ struct Bench {
     for (const layout::Form& form : forms) all.push_back(&form);
     layout::IssueFacts facts;
     facts.program = "ohmleaf";
-    view = layout::document_view(job, fuzz::profile(), report, facts, layout::Wanted(all));
+    view = layout::document_view(job, fuzz::profile(), report, facts, layout::Wanted(all)).whole();
     gather(view);
     fuzz::promise(!places.empty(), "the texts stand in the record");
   }

@@ -29,7 +29,7 @@ struct Case {
   checks::Report report;
   IssueFacts facts;
 
-  record::View view() const { return document_view(job, installer, report, facts); }
+  record::View view() const { return document_view(job, installer, report, facts).whole(); }
 };
 
 /// Small numbers out of a seed, the same on every machine.

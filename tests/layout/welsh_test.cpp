@@ -205,7 +205,7 @@ class Reader {
     facts.issued = "2026-11-21";
     facts.program = "ohmleaf test";
     const checks::Report report = bench::report_of(job);
-    const record::View view = document_view(job, bench::installer(), report, facts);
+    const record::View view = document_view(job, bench::installer(), report, facts).whole();
     std::set<std::string> own = installer_words_;
     collect(record::view_of(job), own);
     quoted(text, own);
