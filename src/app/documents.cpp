@@ -148,24 +148,23 @@ pdf::Meta meta_for(const Workspace& w, const Stationery& stationery,
   std::string seed = facts.number + "\n" + std::to_string(facts.revision) + "\n" +
                      facts.chain_head + "\n" + created.iso() + "\n" + m.creator + "\n" +
                      sha256_hex(w.job_bytes) + sha256_hex(extract);
-  for (const LoadedForm& f : stationery.forms) {
-    m.attachments.push_back({"form-" + f.name + ".toml", "application/toml",
-                             "The form \"" + f.name + "\" that the pages follow", f.bytes,
-                             Attachment::Relation::supplement});
-    seed += sha256_hex(f.bytes);
-  }
-  if (const Look& look = stationery.look; !look.name.empty()) {
-    m.attachments.push_back({"theme-" + look.name + ".toml", "application/toml",
-                             "The theme \"" + look.name + "\" of the pages", look.bytes,
-                             Attachment::Relation::supplement});
-    seed += sha256_hex(look.bytes);
-  }
-  if (stationery.words) {
-    m.attachments.push_back({words_file_name(stationery.words->name), "application/toml",
-                             "The words of the language that the pages are in",
-                             stationery.words->bytes, Attachment::Relation::supplement});
-    seed += sha256_hex(stationery.words->bytes);
-  }
+  const auto supplement = [&](const std::string& name, const std::string& description,
+                              const std::string& bytes) {
+    m.attachments.push_back(
+        {name, "application/toml", description, bytes, Attachment::Relation::supplement});
+    const auto made = shipped::find(bytes);
+    if (made) m.attachments.back().ready = Attachment::Ready{made->deflated, made->md5};
+    seed += made ? std::string(made->sha256_hex) : sha256_hex(bytes);
+  };
+  for (const LoadedForm& f : stationery.forms)
+    supplement("form-" + f.name + ".toml", "The form \"" + f.name + "\" that the pages follow",
+               f.bytes);
+  if (const Look& look = stationery.look; !look.name.empty())
+    supplement("theme-" + look.name + ".toml", "The theme \"" + look.name + "\" of the pages",
+               look.bytes);
+  if (stationery.words)
+    supplement(words_file_name(stationery.words->name),
+               "The words of the language that the pages are in", stationery.words->bytes);
   if (!facts.draft)
     m.attachments.push_back({kCertificateRecord, "application/json",
                              "Number, revision and chain head of this certificate",

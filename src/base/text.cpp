@@ -179,8 +179,8 @@ std::string fold_for_search(std::string_view text) {
   return out;
 }
 
-bool is_forbidden_in_text(char32_t cp) {
-  return cp < 0x20 || (cp >= 0x7F && cp < 0xA0) || (cp >= 0x200B && cp <= 0x200F) ||
+bool is_forbidden_beyond_latin(char32_t cp) {
+  return (cp >= 0x7F && cp < 0xA0) || (cp >= 0x200B && cp <= 0x200F) ||
          (cp >= 0x2028 && cp <= 0x202E) || (cp >= 0x2060 && cp <= 0x206F) || cp == 0xFEFF ||
          cp == 0xFFFD || (cp & 0xFFFE) == 0xFFFE || (cp >= 0xE000 && cp <= 0xF8FF) ||
          (cp >= 0xFDD0 && cp <= 0xFDEF) || cp == 0x061C;

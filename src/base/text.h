@@ -62,7 +62,11 @@ std::string fold_for_search(std::string_view text);
 /// shown as \u{…}. Line feed and tab are kept when `keep_newlines`.
 std::string visible(std::string_view text, bool keep_newlines = false);
 /// True for characters that may not stand in printed text (controls, bidi overrides, U+FFFE …).
-bool is_forbidden_in_text(char32_t code_point);
+bool is_forbidden_beyond_latin(char32_t code_point);
+inline bool is_forbidden_in_text(char32_t code_point) {
+  if (code_point < 0x7F) return code_point < 0x20;
+  return (code_point < 0xA0 || code_point >= 0x300) && is_forbidden_beyond_latin(code_point);
+}
 
 std::string_view trim(std::string_view text);
 std::vector<std::string_view> split(std::string_view text, char separator);

@@ -57,12 +57,7 @@ class ContentWriter {
     place(frame.x, frame.baseline);
     out_ += frame.rotated ? "Tm (" : "Td (";
     const Subset& subset = subsets_[face];
-    if (is_plain_ascii(frame.text)) {
-      for (const char c : frame.text) glyph(subset.number(static_cast<unsigned char>(c)));
-    } else {
-      for (const char32_t c : code_points(frame.text)) glyph(subset.number(c));
-    }
-    if (continued_.contains(&frame)) glyph(subset.number(U' '));
+    glyphs(frame.text, subset, continued_.contains(&frame));
     out_ += ")Tj ET\n";
   }
 
@@ -187,18 +182,31 @@ class ContentWriter {
   }
 
   /// As bytes of a literal string: hex digits would be twice as much to compress.
-  void glyph(GlyphId code) {
-    byte(static_cast<char>(code >> 8));
-    byte(static_cast<char>(code & 0xFF));
-  }
-  void byte(char c) {
-    if (c == '\n' || c == '\r') {  // a reader takes them for ends of lines
-      out_ += '\\';
-      out_ += c == '\n' ? 'n' : 'r';
-      return;
+  void glyphs(std::string_view text, const Subset& subset, bool and_space) {
+    constexpr std::size_t kMost = 4;  // bytes of one code, both of them escaped
+    const std::size_t begin = out_.size();
+    out_.resize(begin + (text.size() + 1) * kMost);
+    char* at = out_.data() + begin;
+    if (is_plain_ascii(text)) {
+      for (const char c : text) at = glyph(at, subset.number(static_cast<unsigned char>(c)));
+    } else {
+      for (const char32_t c : code_points(text)) at = glyph(at, subset.number(c));
     }
-    if (c == '(' || c == ')' || c == '\\') out_ += '\\';
-    out_ += c;
+    if (and_space) at = glyph(at, subset.number(U' '));
+    out_.resize(static_cast<std::size_t>(at - out_.data()));
+  }
+  static char* glyph(char* at, GlyphId code) {
+    return byte(byte(at, static_cast<char>(code >> 8)), static_cast<char>(code & 0xFF));
+  }
+  static char* byte(char* at, char c) {
+    if (c == '\n' || c == '\r') {  // a reader takes them for ends of lines
+      *at++ = '\\';
+      *at++ = c == '\n' ? 'n' : 'r';
+      return at;
+    }
+    if (c == '(' || c == ')' || c == '\\') *at++ = '\\';
+    *at++ = c;
+    return at;
   }
 
   void number(std::int64_t thousandths) {
@@ -215,7 +223,11 @@ class ContentWriter {
       return;
     }
     const auto role = document_.nodes[static_cast<std::size_t>(node)].role;
-    out_ += fmt::format("/{} <</MCID {}>>BDC\n", role_name(role), content_.sequences.size());
+    out_ += '/';
+    out_ += role_name(role);
+    out_ += " <</MCID ";
+    out_ += fmt::format_int(content_.sequences.size()).c_str();
+    out_ += ">>BDC\n";
     content_.sequences.push_back(node);
   }
 
@@ -293,8 +305,15 @@ void append_thousandths(std::string& out, std::int64_t value) {
   char* at = text.data();
   if (value < 0) *at++ = '-';
   const std::int64_t size = std::abs(value);
-  at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
-  if (const auto rest = static_cast<int>(size % 1000); rest != 0) {
+  if (size < 1'000'000) {  // any length on a page
+    const auto whole = static_cast<unsigned>(size) / 1000;
+    if (whole >= 100) *at++ = static_cast<char>('0' + whole / 100);
+    if (whole >= 10) *at++ = static_cast<char>('0' + whole / 10 % 10);
+    *at++ = static_cast<char>('0' + whole % 10);
+  } else {
+    at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
+  }
+  if (const auto rest = static_cast<unsigned>(size % 1000); rest != 0) {
     *at++ = '.';
     *at++ = static_cast<char>('0' + rest / 100);
     if (rest % 100 != 0) *at++ = static_cast<char>('0' + rest / 10 % 10);

@@ -32,6 +32,8 @@ class FontFile {
     return code_point < low_advances_.size() ? low_advances_[code_point]
                                              : advance(glyph(code_point));
   }
+  /// The same for a character below 0x80.
+  int low_advance(unsigned char code) const { return low_advances_[code & 0x7F]; }
   int left_bearing(GlyphId glyph) const { return glyph < advances_.size() ? bearings_[glyph] : 0; }
   /// The glyph's own bytes in the glyf table; empty for a glyph that draws nothing.
   std::string_view outline(GlyphId glyph) const;

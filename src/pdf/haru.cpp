@@ -12,27 +12,27 @@
 #include <libdeflate.h>
 
 #include <algorithm>
+#include <cstring>
 #include <deque>
 
 #include "base/digest.h"
 #include "base/text.h"
 #include "pdf/big_endian.h"
 #include "pdf/own_objects.h"
+#include "pdf/pdf.h"
 #include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {
 
-/// Of libdeflate, 1 to 12: compressing is most of the work, and the fifth level took three times as
-/// long to take off a twelfth.
-constexpr int kLevel = 1;
+constexpr std::size_t kBesideStreams = 16384;  // bytes of a usual file that are in no stream
 
 /// One for all streams of a file.
 class Deflater {
  public:
   /// Nothing where memory is short: the stream is then stored as it is.
   std::string operator()(std::string_view bytes) {
-    if (!packer_) packer_.reset(libdeflate_alloc_compressor(kLevel));
+    if (!packer_) packer_.reset(libdeflate_alloc_compressor(kDeflateLevel));
     if (!packer_) return {};
     std::string out(libdeflate_zlib_compress_bound(packer_.get(), bytes.size()), '\0');
     out.resize(libdeflate_zlib_compress(packer_.get(), bytes.data(), bytes.size(), out.data(),
@@ -74,6 +74,40 @@ static HPDF_STATUS write_filter(HPDF_Dict, HPDF_Stream stream) {
   return HPDF_Stream_WriteStr(stream, "/Filter /FlateDecode\012");
 }
 
+/// What the library reads of a stream that is kept here.
+struct Kept {
+  std::string bytes;
+  std::size_t at = 0;
+};
+static HPDF_STATUS kept_read(HPDF_Stream stream, HPDF_BYTE* to, HPDF_UINT* size) {
+  auto& kept = *static_cast<Kept*>(stream->attr);
+  const std::size_t left = kept.bytes.size() - kept.at;
+  const HPDF_STATUS status = left < *size ? HPDF_STREAM_EOF : HPDF_OK;
+  *size = static_cast<HPDF_UINT>(std::min<std::size_t>(left, *size));
+  std::memcpy(to, kept.bytes.data() + kept.at, *size);
+  kept.at += *size;
+  return status;
+}
+static HPDF_STATUS kept_seek(HPDF_Stream stream, HPDF_INT to, HPDF_WhenceMode) {
+  static_cast<Kept*>(stream->attr)->at = static_cast<std::size_t>(to);
+  return HPDF_OK;
+}
+static HPDF_INT32 kept_tell(HPDF_Stream stream) {
+  return static_cast<HPDF_INT32>(static_cast<const Kept*>(stream->attr)->at);
+}
+static HPDF_UINT32 kept_size(HPDF_Stream stream) {
+  return static_cast<HPDF_UINT32>(static_cast<const Kept*>(stream->attr)->bytes.size());
+}
+/// The file as the library writes it. Never throws.
+static HPDF_STATUS append(HPDF_Stream stream, const HPDF_BYTE* bytes, HPDF_UINT size) {
+  try {
+    static_cast<std::string*>(stream->attr)->append(reinterpret_cast<const char*>(bytes), size);
+  } catch (const std::exception&) {
+    return HPDF_SetError(stream->error, HPDF_FAILD_TO_ALLOC_MEM, 0);
+  }
+  return HPDF_OK;
+}
+
 /// Called from C: records, never throws.
 static void record_failure(HPDF_STATUS code, HPDF_STATUS detail, void* user_data) {
   auto* failure = static_cast<Failure*>(user_data);
@@ -96,6 +130,7 @@ class HaruObjects final : public Objects {
   Object* array() override;
   Object* indirect() override;
   Object* stream(std::string_view bytes, bool compress) override;
+  Object* deflated(std::string_view bytes) override;
   void set_entries(Object* dictionary, std::string entries) override;
   std::string reference(Object* indirect) override;
   std::int64_t begin_own() override;
@@ -120,24 +155,37 @@ class HaruObjects final : public Objects {
   std::optional<std::string> save(Diagnostics& out) override;
 
  private:
-  /// Compressed here: what the library does itself takes four times as long.
+  /// Compressed here: what the library does itself takes four times as long. Kept here too: it
+  /// copies byte by byte.
   void fill(HPDF_Dict stream, std::string_view bytes, bool compress) {
-    stream->filter = HPDF_STREAM_FILTER_NONE;
-    const std::string packed = compress ? deflated_(bytes) : std::string();
-    if (!packed.empty()) stream->write_fn = write_filter;
-    write(stream->stream, packed.empty() ? bytes : packed);
+    std::string packed = compress ? deflated_(bytes) : std::string();
+    if (packed.empty())
+      keep(stream, std::string(bytes), false);
+    else
+      keep(stream, std::move(packed), true);
   }
-  static void write(HPDF_Stream stream, std::string_view bytes) {
-    if (bytes.empty()) return;
-    HPDF_Stream_Write(stream, reinterpret_cast<const HPDF_BYTE*>(bytes.data()),
-                      static_cast<HPDF_UINT>(bytes.size()));
+  void keep(HPDF_Dict stream, std::string bytes, bool deflated) {
+    stream->filter = HPDF_STREAM_FILTER_NONE;
+    if (deflated) stream->write_fn = write_filter;
+    kept_.push_back({std::move(bytes)});
+    HPDF_Stream reader = HPDF_CallbackReader_New(doc_->mmgr, kept_read, kept_seek, kept_tell,
+                                                 kept_size, &kept_.back());
+    if (reader == nullptr) return;  // which the document's error tells
+    HPDF_Stream_Free(stream->stream);
+    stream->stream = reader;
+  }
+  HPDF_Dict new_stream() {
+    HPDF_Dict made = ok() ? HPDF_DictStream_New(doc_->mmgr, doc_->xref) : nullptr;
+    return ok() ? made : nullptr;
   }
 
   Failure failure_;
   HPDF_Doc doc_ = nullptr;
   Deflater deflated_;
   OwnObjects own_;
-  std::deque<std::string> entries_;  ///< where dictionaries point to: they stay in place
+  // Where dictionaries and streams point to: they stay in place.
+  std::deque<std::string> entries_;
+  std::deque<Kept> kept_;
 };
 
 bool HaruObjects::ok() {
@@ -163,10 +211,14 @@ Object* HaruObjects::indirect() {
 }
 
 Object* HaruObjects::stream(std::string_view bytes, bool compress) {
-  if (!ok()) return nullptr;
-  HPDF_Dict made = HPDF_DictStream_New(doc_->mmgr, doc_->xref);
-  if (made == nullptr || !ok()) return nullptr;
-  fill(made, bytes, compress);
+  HPDF_Dict made = new_stream();
+  if (made != nullptr) fill(made, bytes, compress);
+  return as_object(made);
+}
+
+Object* HaruObjects::deflated(std::string_view bytes) {
+  HPDF_Dict made = new_stream();
+  if (made != nullptr) keep(made, std::string(bytes), true);
   return as_object(made);
 }
 
@@ -268,13 +320,22 @@ Object* HaruObjects::trailer() {
 Object* HaruObjects::add_page(std::string_view operators) {
   HPDF_Page page = ok() ? HPDF_AddPage(doc_) : nullptr;
   if (page == nullptr || !ok()) return nullptr;
-  fill(static_cast<HPDF_PageAttr>(page->attr)->contents, operators, true);
+  auto* attributes = static_cast<HPDF_PageAttr>(page->attr);
+  fill(attributes->contents, operators, true);
+  attributes->stream = attributes->contents->stream;
   return as_object(page);
 }
 
 std::optional<std::string> HaruObjects::save(Diagnostics& out) {
-  // The library's own file writer misses a full disk: the bytes are taken from memory.
-  if (ok()) HPDF_SaveToStream(doc_);
+  // The library's own file writer misses a full disk, and its writer into memory copies byte by byte.
+  std::string bytes;
+  if (ok()) {
+    std::size_t size = kBesideStreams;
+    for (const Kept& k : kept_) size += k.bytes.size();
+    bytes.reserve(size);
+    doc_->stream = HPDF_CallbackWriter_New(doc_->mmgr, append, &bytes);
+    if (doc_->stream != nullptr) HPDF_SaveToStream(doc_);
+  }
   if (!ok()) {
     out.system_error("pdf-library",
                      fmt::format("the PDF library failed (code 0x{:04X}, detail {})",
@@ -282,14 +343,6 @@ std::optional<std::string> HaruObjects::save(Diagnostics& out) {
                                  static_cast<unsigned>(failure_.detail)),
                      {"nothing was written; where memory is short, close other programs"});
     return std::nullopt;
-  }
-  std::string bytes;
-  HPDF_Stream stream = doc_->stream;
-  bytes.reserve(stream->size);
-  for (HPDF_UINT i = 0; i < HPDF_MemStream_GetBufCount(stream); ++i) {
-    HPDF_UINT size = 0;
-    const HPDF_BYTE* part = HPDF_MemStream_GetBufPtr(stream, i, &size);
-    if (part != nullptr) bytes.append(reinterpret_cast<const char*>(part), size);
   }
   if (!own_.empty() && !own_.append_to(bytes)) {
     out.system_error("pdf-library", "the PDF library wrote a file that is not as it was asked for");

@@ -22,7 +22,8 @@ std::string relation_name(Attachment::Relation relation) {
 }
 
 Object* write_attachment(Objects& objects, const Attachment& attachment, const std::string& date) {
-  Object* file = objects.stream(attachment.bytes);
+  const auto& ready = attachment.ready;
+  Object* file = ready ? objects.deflated(ready->deflated) : objects.stream(attachment.bytes);
   objects.put_name(file, "Type", "EmbeddedFile");
   objects.put_name(file, "Subtype", attachment.media_type);
   Object* params = objects.dictionary();
@@ -30,7 +31,7 @@ Object* write_attachment(Objects& objects, const Attachment& attachment, const s
   objects.put_number(params, "Size", static_cast<std::int64_t>(attachment.bytes.size()));
   objects.put(params, "CreationDate", objects.text(date));
   objects.put(params, "ModDate", objects.text(date));
-  objects.put(params, "CheckSum", objects.bytes(md5_raw(attachment.bytes)));
+  objects.put(params, "CheckSum", objects.bytes(ready ? std::string(ready->md5) : md5_raw(attachment.bytes)));
 
   std::string plain;  // for readers that know only the older key
   for (const char c : attachment.name) plain += is_plain_ascii({&c, 1}) ? c : '_';

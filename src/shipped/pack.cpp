@@ -3,7 +3,25 @@
 #include <fstream>
 #include <iterator>
 
+#include <libdeflate.h>
+
+#include "base/digest.h"
 #include "base/toml_pack.h"
+#include "pdf/pdf.h"
+
+namespace {
+
+/// As the PDF's own streams are compressed; empty where memory is short.
+std::string deflated(const std::string& text) {
+  libdeflate_compressor* packer = libdeflate_alloc_compressor(ohmleaf::pdf::kDeflateLevel);
+  if (packer == nullptr) return {};
+  std::string out(libdeflate_zlib_compress_bound(packer, text.size()), '\0');
+  out.resize(libdeflate_zlib_compress(packer, text.data(), text.size(), out.data(), out.size()));
+  libdeflate_free_compressor(packer);
+  return out;
+}
+
+}  // namespace
 
 // Run while the program is built: pack OUT FILE ... A file that does not parse ends the build.
 
@@ -22,10 +40,13 @@ int main(int argc, char** argv) {
       return 1;
     }
     const std::string tree = ohmleaf::pack_toml(*root);
+    const std::string packed = deflated(text);
+    if (packed.empty()) return 1;
     const std::uint32_t sizes[] = {static_cast<std::uint32_t>(text.size()),
-                                   static_cast<std::uint32_t>(tree.size())};
+                                   static_cast<std::uint32_t>(tree.size()),
+                                   static_cast<std::uint32_t>(packed.size())};
     out.write(reinterpret_cast<const char*>(sizes), sizeof sizes);
-    out << text << tree;
+    out << text << tree << packed << ohmleaf::sha256_hex(text) << ohmleaf::md5_raw(text);
   }
   return out.flush().good() ? 0 : 1;
 }
