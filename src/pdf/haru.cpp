@@ -25,7 +25,7 @@
 namespace ohmleaf::pdf {
 namespace {
 
-constexpr std::size_t kBesideStreams = 16384;  // bytes of a usual file that are in no stream
+constexpr std::size_t kObject = 512;  // bytes beside its stream that one has at most, as a rule
 
 /// One for all streams of a file.
 class Deflater {
@@ -34,10 +34,10 @@ class Deflater {
   std::string operator()(std::string_view bytes) {
     if (!packer_) packer_.reset(libdeflate_alloc_compressor(kDeflateLevel));
     if (!packer_) return {};
-    std::string out(libdeflate_zlib_compress_bound(packer_.get(), bytes.size()), '\0');
-    out.resize(libdeflate_zlib_compress(packer_.get(), bytes.data(), bytes.size(), out.data(),
-                                        out.size()));
-    return out;
+    const std::size_t most = libdeflate_zlib_compress_bound(packer_.get(), bytes.size());
+    if (room_.size() < most) room_.resize(most);
+    return room_.substr(0, libdeflate_zlib_compress(packer_.get(), bytes.data(), bytes.size(),
+                                                    room_.data(), room_.size()));
   }
 
  private:
@@ -45,6 +45,7 @@ class Deflater {
     void operator()(libdeflate_compressor* packer) const { libdeflate_free_compressor(packer); }
   };
   std::unique_ptr<libdeflate_compressor, Free> packer_;
+  std::string room_;  ///< what comes out is kept, and no longer than it is
 };
 
 struct Failure {
@@ -86,6 +87,7 @@ static HPDF_STATUS kept_read(HPDF_Stream stream, HPDF_BYTE* to, HPDF_UINT* size)
   *size = static_cast<HPDF_UINT>(std::min<std::size_t>(left, *size));
   std::memcpy(to, kept.bytes.data() + kept.at, *size);
   kept.at += *size;
+  if (kept.at == kept.bytes.size()) kept = {};  // it is read once
   return status;
 }
 static HPDF_STATUS kept_seek(HPDF_Stream stream, HPDF_INT to, HPDF_WhenceMode) {
@@ -330,7 +332,8 @@ std::optional<std::string> HaruObjects::save(Diagnostics& out) {
   // The library's own file writer misses a full disk, and its writer into memory copies byte by byte.
   std::string bytes;
   if (ok()) {
-    std::size_t size = kBesideStreams;
+    // Room for all: a string that has to grow is copied into twice the room.
+    std::size_t size = kObject * doc_->xref->entries->count + own_.size_in_file();
     for (const Kept& k : kept_) size += k.bytes.size();
     bytes.reserve(size);
     doc_->stream = HPDF_CallbackWriter_New(doc_->mmgr, append, &bytes);

@@ -9,7 +9,6 @@
 namespace ohmleaf::pdf {
 namespace {
 
-constexpr std::size_t kEntry = 20;  // bytes of a line of the table (ISO 32000-1, 7.5.4)
 constexpr std::size_t kLargest = 9'999'999'999;
 constexpr std::string_view kStart = "startxref\n", kTable = "xref\n0 ";
 
@@ -35,9 +34,9 @@ std::optional<Tail> tail_of(std::string_view file) {
   const auto at = number_at(file, start + kStart.size());
   if (!at || *at >= start || file.substr(*at, kTable.size()) != kTable) return std::nullopt;
   const auto count = number_at(file, *at + kTable.size());
-  if (!count || *count > start / kEntry) return std::nullopt;
+  if (!count || *count > start / kTableEntry) return std::nullopt;
   const std::size_t entries = file.find('\n', *at + kTable.size()) + 1;
-  const std::size_t trailer = entries + *count * kEntry;
+  const std::size_t trailer = entries + *count * kTableEntry;
   if (trailer >= start || file.substr(trailer, 8) != "trailer\n") return std::nullopt;
   tail.at = *at;
   tail.count = *count;
@@ -67,7 +66,7 @@ bool OwnObjects::append_to(std::string& file) const {
   tail->trailer.replace(place, size.size(), fmt::format("/Size {}\n", count));
 
   file.resize(tail->at);
-  file.reserve(tail->at + text_.size() + count * kEntry + tail->trailer.size() + 64);
+  file.reserve(tail->at + text_.size() + count * kTableEntry + tail->trailer.size() + 64);
   file += text_;
   const std::size_t table = file.size();
   file += fmt::format("{}{}\n", kTable, count);

@@ -6,6 +6,8 @@
 
 namespace ohmleaf::pdf {
 
+inline constexpr std::size_t kTableEntry = 20;  ///< bytes of a line of the table (ISO 32000-1, 7.5.4)
+
 /// Objects that stand in a file after the library's, as text: what there is one of for every printed
 /// cell. As objects of the library they would take most of the memory of a long document.
 class OwnObjects {
@@ -14,6 +16,8 @@ class OwnObjects {
   void begin(std::int64_t first) { first_ = first; }
   void add(std::string_view value);
   bool empty() const { return offsets_.empty(); }
+  /// The bytes that they will take, with their lines in the table.
+  std::size_t size_in_file() const { return text_.size() + offsets_.size() * kTableEntry; }
 
   /// Puts them into the file that the library wrote, before its cross-reference table, which is
   /// written anew. False where the file is not as the library writes it.
