@@ -54,24 +54,23 @@ void capitalise(std::string& text) {
 std::string glued(const std::string& text) {
   static constexpr std::array<std::string_view, 14> kUnits{"A",   "kA", "mA", "V", "Ω", "MΩ", "mm",
                                                            "mm²", "m",  "ms", "s", "W", "%",  "°C"};
-  if (text.find(' ') == std::string::npos) return text;
   std::string out;
-  out.reserve(text.size() + 8);
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    bool stays = false;
-    if (text[i] == ' ' && i > 0 && i + 1 < text.size()) {
-      const std::string_view rest = std::string_view(text).substr(i + 1);
+  std::size_t begin = 0;
+  for (std::size_t i = text.find(' '); i < text.size(); i = text.find(' ', i + 1)) {
+    if (i == 0 || i + 1 == text.size()) continue;
+    const std::string_view before = std::string_view(text).substr(0, i);
+    const std::string_view rest = std::string_view(text).substr(i + 1);
+    bool stays = belongs_to_next(before, rest.front());
+    if (!stays && before.back() >= '0' && before.back() <= '9') {
       const std::string_view word = rest.substr(0, rest.find_first_of(" ,;:)."));
-      const bool after_digit = text[i - 1] >= '0' && text[i - 1] <= '9';
-      stays = belongs_to_next(std::string_view(text).substr(0, i), rest.front()) ||
-              (after_digit && std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end());
+      stays = std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end();
     }
-    if (stays)
-      out += "\u00A0";
-    else
-      out += text[i];
+    if (!stays) continue;
+    out.append(text, begin, i - begin);
+    out += "\u00A0";
+    begin = i + 1;
   }
-  return out;
+  return begin == 0 ? text : out.append(text, begin);
 }
 
 const View* Evaluator::find(const Binding& b) const {

@@ -30,7 +30,7 @@ class ContentWriter {
       : page_(page), document_(document), subsets_(subsets), continued_(continued) {}
 
   PageContent write() {
-    constexpr std::size_t kUsual = 96, kMost = std::size_t{1} << 20;  // bytes of operators
+    constexpr std::size_t kUsual = 144, kMost = std::size_t{1} << 20;  // bytes of operators
     out_.reserve(std::min(page_.frames.size() * kUsual, kMost));
     for (const layout::Frame& frame : page_.frames) {
       std::visit([this](const auto& f) { draw(f); }, frame);
@@ -301,23 +301,25 @@ Continued continued_lines(const layout::Document& document) {
 }
 
 void append_thousandths(std::string& out, std::int64_t value) {
-  std::array<char, 28> text{};
+  std::array<char, 28> text;  // NOLINT(cppcoreguidelines-pro-type-member-init): written before it is read
+  const auto digit = [](std::uint32_t d) { return static_cast<char>('0' + d); };
   char* at = text.data();
   if (value < 0) *at++ = '-';
   const std::int64_t size = std::abs(value);
-  if (size < 1'000'000) {  // any length on a page
-    const auto whole = static_cast<unsigned>(size) / 1000;
-    if (whole >= 100) *at++ = static_cast<char>('0' + whole / 100);
-    if (whole >= 10) *at++ = static_cast<char>('0' + whole / 10 % 10);
-    *at++ = static_cast<char>('0' + whole % 10);
-  } else {
+  if (size >= 1'000'000) {  // longer than any length on a page
     at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
+  } else {
+    const std::uint32_t whole = static_cast<std::uint32_t>(size) / 1000;
+    if (whole >= 100) *at++ = digit(whole / 100);
+    if (whole >= 10) *at++ = digit(whole / 10 % 10);
+    *at++ = digit(whole % 10);
   }
-  if (const auto rest = static_cast<unsigned>(size % 1000); rest != 0) {
-    *at++ = '.';
-    *at++ = static_cast<char>('0' + rest / 100);
-    if (rest % 100 != 0) *at++ = static_cast<char>('0' + rest / 10 % 10);
-    if (rest % 10 != 0) *at++ = static_cast<char>('0' + rest % 10);
+  if (const auto rest = static_cast<std::uint32_t>(size % 1000); rest != 0) {
+    at[0] = '.';
+    at[1] = digit(rest / 100);
+    at[2] = digit(rest / 10 % 10);
+    at[3] = digit(rest % 10);
+    at += at[3] != '0' ? 4 : at[2] != '0' ? 3 : 2;
   }
   out.append(text.data(), static_cast<std::size_t>(at - text.data()));
 }

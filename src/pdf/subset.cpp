@@ -82,17 +82,16 @@ void append_ranges(std::string& out, const std::vector<CodeRange>& ranges) {
 
 }  // namespace
 
-void Subset::use(char32_t code_point) {
-  if (code_point < low_used_.size()) {
-    if (low_used_[code_point]) return;
-    low_used_[code_point] = true;
-  }
+bool Subset::use_new(char32_t code_point) {
   const GlyphId glyph = font_->glyph(code_point);
-  if (glyph == 0 || (glyph < used_.size() && used_[glyph])) return;
+  if (glyph == 0) return false;
+  if (code_point < low_used_.size()) low_used_[code_point] = true;
+  if (glyph < used_.size() && used_[glyph]) return true;
   if (used_.empty()) used_.resize(static_cast<std::size_t>(font_->glyph_count()));
   used_[glyph] = true;
   glyphs_.insert(std::lower_bound(glyphs_.begin(), glyphs_.end(), glyph), glyph);
   numbered_ = false;
+  return true;
 }
 
 void Subset::number_all() const {

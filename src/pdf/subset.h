@@ -14,8 +14,10 @@ class Subset {
  public:
   explicit Subset(layout::Face face) : face_(face), font_(&font_file(face)) {}
 
-  /// Marks a character as used. Only before `number`.
-  void use(char32_t code_point);
+  /// Marks a character as used; false where the face does not have it. Only before `number`.
+  bool use(char32_t code_point) {
+    return (code_point < low_used_.size() && low_used_[code_point]) || use_new(code_point);
+  }
   bool empty() const { return glyphs_.empty(); }
   /// The new number of a used character; 0 if it was not marked.
   GlyphId number(char32_t code_point) const {
@@ -35,6 +37,7 @@ class Subset {
   std::string to_unicode() const;
 
  private:
+  bool use_new(char32_t code_point);
   void number_all() const;
   GlyphId number_of(char32_t code_point) const;
   std::string glyph_tables(std::string& loca, std::string& hmtx) const;

@@ -50,10 +50,8 @@ class TextCheck {
     for (const char32_t c : code_points(frame.text)) {
       if (is_forbidden_in_text(c)) {
         forbidden(c, "the text of a page");
-      } else if (subsets_[index].font().glyph(c) == 0) {
+      } else if (!subsets_[index].use(c)) {
         missing(c, frame.face);
-      } else {
-        subsets_[index].use(c);
       }
     }
   }
@@ -63,10 +61,7 @@ class TextCheck {
     subset.use(U' ');
     for (const char one : text) {
       const auto c = static_cast<unsigned char>(one);
-      if (subset.font().glyph(c) == 0)
-        missing(c, face);
-      else
-        subset.use(c);
+      if (!subset.use(c)) missing(c, face);
     }
   }
 
