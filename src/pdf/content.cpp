@@ -6,6 +6,7 @@
 #include <array>
 #include <charconv>
 #include <cstdlib>
+#include <cstring>
 #include <optional>
 
 #include "base/text.h"
@@ -22,6 +23,17 @@ using layout::Pt;
 
 /// Distance of a Bézier curve's control points that comes nearest to a quarter circle.
 constexpr std::int64_t kArcMilli = 552;
+
+/// "000001002 … 999".
+constexpr auto kDigits = [] {
+  std::array<char, 3000> digits{};
+  for (std::size_t i = 0; i < 1000; ++i) {
+    digits[3 * i] = static_cast<char>('0' + i / 100);
+    digits[3 * i + 1] = static_cast<char>('0' + i / 10 % 10);
+    digits[3 * i + 2] = static_cast<char>('0' + i % 10);
+  }
+  return digits;
+}();
 
 class ContentWriter {
  public:
@@ -47,7 +59,9 @@ class ContentWriter {
     const auto face = static_cast<std::size_t>(frame.face);
     out_ += "BT ";
     if (face_ != face || size_ != frame.size) {
-      out_ += fmt::format("/F{} ", face);
+      out_ += "/F";
+      out_ += fmt::format_int(face).c_str();
+      out_ += ' ';
       number(frame.size.milli);
       out_ += "Tf ";
       face_ = face;
@@ -302,23 +316,23 @@ Continued continued_lines(const layout::Document& document) {
 
 void append_thousandths(std::string& out, std::int64_t value) {
   std::array<char, 28> text;  // NOLINT(cppcoreguidelines-pro-type-member-init): written before it is read
-  const auto digit = [](std::uint32_t d) { return static_cast<char>('0' + d); };
   char* at = text.data();
   if (value < 0) *at++ = '-';
   const std::int64_t size = std::abs(value);
-  if (size >= 1'000'000) {  // longer than any length on a page
-    at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
+  std::uint32_t rest = 0;
+  if (size < 1'000'000) {  // any length on a page
+    const auto small = static_cast<std::uint32_t>(size), whole = small / 1000;
+    rest = small - whole * 1000;
+    const std::size_t skip = whole < 10 ? 2 : whole < 100 ? 1 : 0;
+    std::memcpy(at, kDigits.data() + std::size_t{whole} * 3 + skip, 3);
+    at += 3 - skip;
   } else {
-    const std::uint32_t whole = static_cast<std::uint32_t>(size) / 1000;
-    if (whole >= 100) *at++ = digit(whole / 100);
-    if (whole >= 10) *at++ = digit(whole / 10 % 10);
-    *at++ = digit(whole % 10);
+    at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
+    rest = static_cast<std::uint32_t>(size % 1000);
   }
-  if (const auto rest = static_cast<std::uint32_t>(size % 1000); rest != 0) {
-    at[0] = '.';
-    at[1] = digit(rest / 100);
-    at[2] = digit(rest / 10 % 10);
-    at[3] = digit(rest % 10);
+  if (rest != 0) {
+    *at = '.';
+    std::memcpy(at + 1, kDigits.data() + std::size_t{rest} * 3, 3);
     at += at[3] != '0' ? 4 : at[2] != '0' ? 3 : 2;
   }
   out.append(text.data(), static_cast<std::size_t>(at - text.data()));

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <charconv>
-#include <iterator>
 #include <optional>
 
 namespace ohmleaf::pdf {
@@ -45,6 +45,13 @@ std::optional<Tail> tail_of(std::string_view file) {
   return tail;
 }
 
+void append_entry(std::string& table, std::size_t offset) {
+  std::array<char, kTableEntry + 1> line{"0000000000 00000 n\r\n"};
+  for (std::size_t i = 10; i-- > 0 && offset > 0; offset /= 10)
+    line[i] = static_cast<char>('0' + offset % 10);
+  table.append(line.data(), kTableEntry);
+}
+
 }  // namespace
 
 void OwnObjects::add(std::string_view value) {
@@ -71,8 +78,7 @@ bool OwnObjects::append_to(std::string& file) const {
   const std::size_t table = file.size();
   file += fmt::format("{}{}\n", kTable, count);
   file += tail->entries;
-  for (const std::size_t offset : offsets_)
-    fmt::format_to(std::back_inserter(file), "{:010} 00000 n\r\n", tail->at + offset);
+  for (const std::size_t offset : offsets_) append_entry(file, tail->at + offset);
   file += tail->trailer;
   file += fmt::format("{}{}\n%%EOF\n", kStart, table);
   return true;
