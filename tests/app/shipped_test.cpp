@@ -1,9 +1,11 @@
 #include <doctest/doctest.h>
+#include <libdeflate.h>
 
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 
+#include "base/digest.h"
 #include "base/toml_pack.h"
 #include "places.h"
 #include "shipped/shipped.h"
@@ -18,6 +20,17 @@ bool same(const TomlNode& a, const TomlNode& b) {
   for (std::size_t i = 0; i < a.children.size(); ++i)
     if (!same(a.children[i], b.children[i])) return false;
   return true;
+}
+
+/// By libdeflate's other half.
+std::string inflated(std::string_view packed, std::size_t size) {
+  std::string out(size, '\0');
+  libdeflate_decompressor* reader = libdeflate_alloc_decompressor();
+  REQUIRE(reader != nullptr);
+  CHECK(libdeflate_zlib_decompress(reader, packed.data(), packed.size(), out.data(), size,
+                                   nullptr) == LIBDEFLATE_SUCCESS);
+  libdeflate_free_decompressor(reader);
+  return out;
 }
 
 }  // namespace
@@ -39,6 +52,11 @@ TEST_CASE("every form, theme and words file that is shipped is known as the tree
     const auto known = unpack_toml(shipped::tree(text), id);
     REQUIRE(known);
     CHECK(same(*parsed, *known));
+    const auto made = shipped::find(text);
+    REQUIRE(made);
+    CHECK(made->sha256_hex == sha256_hex(text));
+    CHECK(made->md5 == md5_raw(text));
+    CHECK(inflated(made->deflated, text.size()) == text);
     // The control: one byte more, or another, and it is the installer's own.
     CHECK(shipped::tree(text + "\n").empty());
     std::string other = text;

@@ -57,6 +57,9 @@ TEST_CASE("characters that may not be printed") {
     CHECK(is_forbidden_in_text(c));
   for (const char32_t c : {U' ', U'Ω', U'é', U'\u00a0', U'–', U'𝄞'})
     CHECK(!is_forbidden_in_text(c));
+  // The controls of ASCII and Latin-1, to the last (Unicode, category Cc).
+  for (char32_t c = 0; c < 0x300; ++c)
+    CHECK(is_forbidden_in_text(c) == (c < 0x20 || (c >= 0x7F && c < 0xA0)));
 }
 
 TEST_CASE("splitting, joining, trimming") {

@@ -188,3 +188,24 @@ TEST_CASE("the certificate never says that an installation is safe") {
     }
   }
 }
+
+TEST_CASE("what is made when a form asks for it is what would have been made before") {
+  Case c = plain_case();
+  c.job.circuits.push_back(c.job.circuits[0]);
+  const auto texts = [](const Document& d) {
+    std::string out;
+    for (const Page& page : d.pages)
+      for (const Frame& frame : page.frames)
+        if (const auto* t = std::get_if<TextFrame>(&frame)) out += t->text + "\n";
+    return out;
+  };
+  const View later = document_view(c.job, c.installer, c.report, c.facts);
+  for (const char* name : {"minor-works", "installation", "condition-report", "client-page",
+                           "handover", "schedule", "site-sheet"}) {
+    CAPTURE(name);
+    const auto form = form_from(read_form(name));
+    const std::string printed = texts(lay_out_or_fail(form, c.view()));
+    CHECK(printed.size() > 100);
+    CHECK(texts(lay_out_or_fail(form, later)) == printed);
+  }
+}

@@ -1,9 +1,11 @@
 #include <doctest/doctest.h>
+#include <libdeflate.h>
 #include <stdlib.h>
 
 #include <fstream>
 #include <iterator>
 
+#include "base/digest.h"
 #include "base/text.h"
 #include "pdf/content.h"
 #include "support.h"
@@ -124,6 +126,27 @@ TEST_CASE("attachments come back byte for byte") {
   }
 }
 
+TEST_CASE("an attachment that was compressed before gives the same file") {
+  Meta meta = sample_meta();
+  std::vector<std::string> kept;  // what the views show
+  kept.reserve(2 * meta.attachments.size());
+  libdeflate_compressor* packer = libdeflate_alloc_compressor(kDeflateLevel);
+  REQUIRE(packer != nullptr);
+  for (Attachment& a : meta.attachments) {
+    std::string packed(libdeflate_zlib_compress_bound(packer, a.bytes.size()), '\0');
+    packed.resize(libdeflate_zlib_compress(packer, a.bytes.data(), a.bytes.size(), packed.data(),
+                                           packed.size()));
+    kept.push_back(std::move(packed));
+    kept.push_back(md5_raw(a.bytes));
+    a.ready = Attachment::Ready{kept[kept.size() - 2], kept.back()};
+  }
+  libdeflate_free_compressor(packer);
+  CHECK(meta.attachments.size() > 1);
+  CHECK((rendered(sample_document(), meta) == rendered_sample()));
+  meta.attachments[0].ready->deflated = kept[2];  // the control
+  CHECK((rendered(sample_document(), meta) != rendered_sample()));
+}
+
 TEST_CASE("bookmarks keep their order, depth and page") {
   const std::string outline = look("mutool show {} outline", rendered_sample());
   const std::size_t first = outline.find("\"Certificate\"");
@@ -222,6 +245,15 @@ TEST_CASE("lengths are written exactly, without a needless nought") {
   CHECK(written(-1500) == "-1.5");
   CHECK(written(595276) == "595.276");
   CHECK(written(12000) == "12");
+  for (const std::int64_t whole : {0, 1, 9, 10, 99, 100, 999, 1000, 123456789})
+    for (const std::int64_t rest : {0, 1, 10, 100, 120, 123, 999, 990, 900})
+      for (const std::int64_t sign : {-1, 1}) {
+        std::string expected = fmt::format("{}.{:03}", whole, rest);
+        while (expected.back() == '0') expected.pop_back();
+        if (expected.back() == '.') expected.pop_back();
+        if (sign < 0 && whole + rest > 0) expected.insert(0, "-");
+        CHECK(written(sign * (whole * 1000 + rest)) == expected);
+      }
 }
 
 TEST_CASE("frames are drawn where layout put them, counted from the top of the page") {

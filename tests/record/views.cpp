@@ -27,6 +27,20 @@ void check_within(const View& view, const Shape& shape, const std::string& path)
       }
 }
 
+class Counting : public View::Later {
+ public:
+  explicit Counting(int& made) : made_(made) {}
+  std::size_t count() const override { return 2; }
+  std::string_view name(std::size_t i) const override { return i == 0 ? "one" : "two"; }
+  View make(std::size_t i) const override {
+    ++made_;
+    return View::of_text(i == 0 ? "1" : "2");
+  }
+
+ private:
+  int& made_;
+};
+
 void check_documented(const Shape& shape, const std::string& path, std::size_t& count) {
   for (const Shape& m : shape.members) {
     CAPTURE(path + m.name);
@@ -151,6 +165,37 @@ TEST_CASE("views by hand") {
   CHECK(view.at("b.c.d") == nullptr);
   CHECK(!View::of_text("").present());
   CHECK(!View::list().present());
+}
+
+TEST_CASE("a member is made when it is first asked for, an item each time") {
+  int made = 0;
+  const View group = View::group(std::make_shared<Counting>(made));
+  CHECK(made == 0);
+  CHECK(group.find("three") == nullptr);
+  CHECK(made == 0);
+  REQUIRE(group.find("two") != nullptr);
+  CHECK(group.find("two")->text == "2");
+  CHECK(group.at("two") == group.find("two"));
+  CHECK(made == 1);
+  CHECK(group.present());
+
+  made = 0;
+  View list = View::list(std::make_shared<Counting>(made));
+  list.items.push_back(View::of_text("0"));
+  CHECK(list.present());
+  CHECK(made == 0);
+  std::string seen;
+  list.each([&](const View& item) { seen += item.text; });
+  list.each([&](const View& item) { seen += item.text; });
+  CHECK(seen == "012012");
+  CHECK(made == 4);
+
+  const View whole = list.whole();
+  made = 0;
+  REQUIRE(whole.items.size() == 3);
+  CHECK(whole.items[2].text == "2");
+  CHECK(group.whole().members.size() == 2);
+  CHECK(group.whole().find("one")->text == "1");
 }
 
 }  // namespace ohmleaf::record
