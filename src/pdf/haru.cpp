@@ -9,7 +9,6 @@
 
 #include <fmt/format.h>
 #include <hpdf.h>
-#include <libdeflate.h>
 
 #include <algorithm>
 #include <cstring>
@@ -18,35 +17,14 @@
 #include "base/digest.h"
 #include "base/text.h"
 #include "pdf/big_endian.h"
+#include "pdf/deflate.h"
 #include "pdf/own_objects.h"
-#include "pdf/pdf.h"
 #include "pdf/text_string.h"
 
 namespace ohmleaf::pdf {
 namespace {
 
 constexpr std::size_t kObject = 512;  // bytes beside its stream that one has at most, as a rule
-
-/// One for all streams of a file.
-class Deflater {
- public:
-  /// Nothing where memory is short: the stream is then stored as it is.
-  std::string operator()(std::string_view bytes) {
-    if (!packer_) packer_.reset(libdeflate_alloc_compressor(kDeflateLevel));
-    if (!packer_) return {};
-    const std::size_t most = libdeflate_zlib_compress_bound(packer_.get(), bytes.size());
-    if (room_.size() < most) room_.resize(most);
-    return room_.substr(0, libdeflate_zlib_compress(packer_.get(), bytes.data(), bytes.size(),
-                                                    room_.data(), room_.size()));
-  }
-
- private:
-  struct Free {
-    void operator()(libdeflate_compressor* packer) const { libdeflate_free_compressor(packer); }
-  };
-  std::unique_ptr<libdeflate_compressor, Free> packer_;
-  std::string room_;  ///< what comes out is kept, and no longer than it is
-};
 
 struct Failure {
   HPDF_STATUS code = HPDF_OK;

@@ -18,17 +18,13 @@ struct Attachment {
   std::string description;
   std::string bytes;
   enum class Relation { source, data, supplement } relation = Relation::source;
-  /// The same bytes compressed (zlib, as `kDeflateLevel` does) and their MD5, where both were made
+  /// The same bytes compressed (as pdf/deflate.h does) and their MD5, where both were made
   /// beforehand; what the views show must stay.
   struct Ready {
     std::string_view deflated, md5;
   };
   std::optional<Ready> ready{};
 };
-
-/// Of libdeflate, 1 to 12: compressing is most of the work, and the fifth level took three times as
-/// long to take off a twelfth.
-inline constexpr int kDeflateLevel = 1;
 
 /// The signature field that a signed certificate has, and no other file of ours.
 struct SealSpace {

@@ -3,31 +3,16 @@
 #include <fstream>
 #include <iterator>
 
-#include <libdeflate.h>
-
 #include "base/digest.h"
 #include "base/toml_pack.h"
-#include "pdf/pdf.h"
-
-namespace {
-
-/// As the PDF's own streams are compressed; empty where memory is short.
-std::string deflated(const std::string& text) {
-  libdeflate_compressor* packer = libdeflate_alloc_compressor(ohmleaf::pdf::kDeflateLevel);
-  if (packer == nullptr) return {};
-  std::string out(libdeflate_zlib_compress_bound(packer, text.size()), '\0');
-  out.resize(libdeflate_zlib_compress(packer, text.data(), text.size(), out.data(), out.size()));
-  libdeflate_free_compressor(packer);
-  return out;
-}
-
-}  // namespace
+#include "pdf/deflate.h"
 
 // Run while the program is built: pack OUT FILE ... A file that does not parse ends the build.
 
 int main(int argc, char** argv) {
   if (argc < 3) return 2;
   std::ofstream out(argv[1], std::ios::binary);
+  ohmleaf::pdf::Deflater deflated;
   for (int i = 2; i < argc; ++i) {
     std::ifstream in(argv[i], std::ios::binary);
     const std::string text(std::istreambuf_iterator<char>(in), {});

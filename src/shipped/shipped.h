@@ -7,7 +7,7 @@ namespace ohmleaf::shipped {
 /// What was made of a form, theme or words file when the program was built.
 struct File {
   std::string_view tree;        ///< packed (base/toml_pack.h)
-  std::string_view deflated;    ///< as pdf::kDeflateLevel compresses
+  std::string_view deflated;    ///< as pdf/deflate.h compresses
   std::string_view sha256_hex;
   std::string_view md5;         ///< 16 bytes
 };

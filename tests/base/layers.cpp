@@ -31,7 +31,7 @@ const std::map<std::string, std::set<std::string>> kMay{
     {"pdf", {"base", "layout", "fonts"}},
     {"archive", {"base"}},
     {"seal", {"base"}},
-    {"shipped", {"base"}},  // forms as trees, and the tool that makes them
+    {"shipped", {"base", "pdf"}},  // forms as trees and compressed, and the tool that makes them
     {"app",
      {"base", "quantity", "limits", "record", "checks", "layout", "pdf", "archive", "seal", "shipped"}},
     {"cli",

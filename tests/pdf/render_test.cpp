@@ -1,5 +1,4 @@
 #include <doctest/doctest.h>
-#include <libdeflate.h>
 #include <stdlib.h>
 
 #include <fstream>
@@ -8,6 +7,7 @@
 #include "base/digest.h"
 #include "base/text.h"
 #include "pdf/content.h"
+#include "pdf/deflate.h"
 #include "support.h"
 
 using namespace ohmleaf;
@@ -130,17 +130,12 @@ TEST_CASE("an attachment that was compressed before gives the same file") {
   Meta meta = sample_meta();
   std::vector<std::string> kept;  // what the views show
   kept.reserve(2 * meta.attachments.size());
-  libdeflate_compressor* packer = libdeflate_alloc_compressor(kDeflateLevel);
-  REQUIRE(packer != nullptr);
+  Deflater deflated;
   for (Attachment& a : meta.attachments) {
-    std::string packed(libdeflate_zlib_compress_bound(packer, a.bytes.size()), '\0');
-    packed.resize(libdeflate_zlib_compress(packer, a.bytes.data(), a.bytes.size(), packed.data(),
-                                           packed.size()));
-    kept.push_back(std::move(packed));
+    kept.push_back(deflated(a.bytes));
     kept.push_back(md5_raw(a.bytes));
     a.ready = Attachment::Ready{kept[kept.size() - 2], kept.back()};
   }
-  libdeflate_free_compressor(packer);
   CHECK(meta.attachments.size() > 1);
   CHECK((rendered(sample_document(), meta) == rendered_sample()));
   meta.attachments[0].ready->deflated = kept[2];  // the control
