@@ -18,7 +18,6 @@ Wanted::Wanted(std::span<const Form* const> forms) : everything_(false) {
     for (const Binding& b : form->bound) {
       bool first = true;
       for (const std::string_view step : split(b.path, '.')) {
-        if (!steps_.contains(step)) steps_.emplace(step);
         if (!first && !inner_.contains(step)) inner_.emplace(step);
         first = false;
       }

@@ -8,24 +8,21 @@
 
 namespace ohmleaf::layout {
 
-/// What a record holds only where a form asks for it: the rest is never made. Of a thousand circuits
-/// it would be most of the memory.
+/// What a record holds only where a form asks for it: the rest is never made.
 class Wanted {
  public:
   /// Everything.
   Wanted() = default;
   explicit Wanted(std::span<const Form* const> forms);
 
-  /// Whether a path that is bound has this step, wherever it begins.
-  bool step(std::string_view name) const { return everything_ || steps_.count(name) > 0; }
-  /// The same of a step that is not the first of its path: ".zs.source", and not ".source".
+  /// Whether a path that is bound has this step, and not as its first: ".zs.source", not ".source".
   bool inner_step(std::string_view name) const { return everything_ || inner_.count(name) > 0; }
   /// Whether something at or below this path from the root is bound, or a group that it is in.
   bool path(std::string_view path) const;
 
  private:
   bool everything_ = true;
-  std::set<std::string, std::less<>> steps_, inner_, paths_;
+  std::set<std::string, std::less<>> inner_, paths_;
 };
 
 record::View document_view(const record::Job& job, const record::Installer& installer,
