@@ -124,11 +124,53 @@ std::filesystem::path folder_of(const std::filesystem::path& path) {
   return path.parent_path().empty() ? std::filesystem::path(".") : path.parent_path();
 }
 
-bool same_on_disk(const std::string& name, std::string_view bytes) {
-  const Descriptor again(::open(name.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
-  const auto back = again.ok() ? read_all(again.get(), bytes.size()) : std::nullopt;
-  if (back && *back != bytes) errno = EIO;
-  return back && *back == bytes;
+/// The finished bytes under a name of their own: gone with this, whatever happens, unless they have
+/// taken their place.
+class Temporary {
+ public:
+  explicit Temporary(std::string pattern) : name_(std::move(pattern)) {}
+  ~Temporary() { remove(); }
+  Temporary(const Temporary&) = delete;
+  Temporary& operator=(const Temporary&) = delete;
+
+  int make() {
+    const int fd = ::mkostemp(name_.data(), O_CLOEXEC);
+    there_ = fd >= 0;
+    return fd;
+  }
+  const char* name() const { return name_.c_str(); }
+  bool take_place(const std::filesystem::path& path) {
+    if (::rename(name(), path.c_str()) != 0) return false;
+    there_ = false;
+    return true;
+  }
+  void remove() {
+    const int e = errno;
+    if (there_) ::unlink(name());
+    there_ = false;
+    errno = e;
+  }
+
+ private:
+  std::string name_;
+  bool there_ = false;
+};
+
+bool same_on_disk(const char* name, std::string_view bytes) {
+  const Descriptor again(::open(name, O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+  char buffer[65536];
+  for (;;) {
+    const ssize_t n = again.ok() ? ::read(again.get(), buffer, sizeof buffer) : -1;
+    if (n < 0 && again.ok() && errno == EINTR) continue;
+    if (n < 0) return false;
+    if (n == 0 && bytes.empty()) return true;
+    const auto size = static_cast<std::size_t>(n);
+    if (n == 0 || bytes.substr(0, size) != std::string_view(buffer, size)) {
+      errno = EIO;
+      return false;
+    }
+    bytes.remove_prefix(size);
+  }
 }
 
 /// `last` is asked at the last moment before the name is taken.
@@ -137,36 +179,33 @@ bool write_with(const std::filesystem::path& path, std::string_view bytes, Diagn
                 unsigned mode, Publish publish, Last last) {
   const SignalsLater later;
   const auto folder = folder_of(path);
-  std::string name = unique_pattern(folder, ".ohmleaf-");
+  Temporary temporary(unique_pattern(folder, ".ohmleaf-"));
   const auto fail = [&](const char* what) {
+    temporary.remove();
     const int e = errno;
-    ::unlink(name.c_str());
     out.system_error("cannot-write", path.string() + ": " + what + ": " + errno_text(e),
                      {"Nothing was written. Free some space or choose another folder, then try again."});
     return false;
   };
-  const Descriptor fd(::mkostemp(name.data(), O_CLOEXEC));
+  const Descriptor fd(temporary.make());
   if (!fd.ok()) return fail("cannot make a file here");
   if (::fchmod(fd.get(), static_cast<mode_t>(mode)) != 0) return fail("cannot set its mode");
   if (!write_all(fd.get(), bytes)) return fail("cannot write");
   if (::fsync(fd.get()) != 0) return fail("cannot reach the disk");
-  if (!same_on_disk(name, bytes))
+  if (!same_on_disk(temporary.name(), bytes))
     return fail(errno == EIO ? "what was read back differs from what was written"
                              : "cannot read it back");
-  if (!last()) {
-    ::unlink(name.c_str());
-    return false;
-  }
-  const bool fresh = publish == Publish::fresh;
-  const int put = fresh ? ::link(name.c_str(), path.c_str()) : ::rename(name.c_str(), path.c_str());
-  if (put != 0 && fresh && errno == EEXIST) {
-    ::unlink(name.c_str());
+  if (!last()) return false;
+  if (publish == Publish::over) {
+    if (!temporary.take_place(path)) return fail("cannot put it in place");
+  } else if (::link(temporary.name(), path.c_str()) != 0) {
+    if (errno != EEXIST) return fail("cannot put it in place");
+    temporary.remove();
     out.error("already-there", {}, path.string() + " is there already, and is left as it is",
               {"Choose another folder, or change that file by hand."});
     return false;
   }
-  if (put != 0) return fail("cannot put it in place");
-  if (fresh) ::unlink(name.c_str());
+  temporary.remove();
   const Descriptor dir(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   if (!dir.ok() || ::fsync(dir.get()) != 0) {
     out.system_error("cannot-write", folder.string() + ": cannot reach the disk: " + errno_text(errno));
@@ -231,23 +270,23 @@ std::filesystem::path program_folder() {
 
 bool write_quick(const std::filesystem::path& path, std::string_view bytes, Diagnostics& out) {
   const SignalsLater later;
-  std::string name = unique_pattern(folder_of(path), ".ohmleaf-");
-  const auto fail = [&](const char* what, bool made) {
+  Temporary temporary(unique_pattern(folder_of(path), ".ohmleaf-"));
+  const auto fail = [&](const char* what) {
+    temporary.remove();
     const int e = errno;
-    if (made) ::unlink(name.c_str());
     out.system_error(
         "cannot-write", path.string() + ": " + what + ": " + errno_text(e),
         {"Nothing was written. Free some space or choose another folder, then try again."});
     return false;
   };
-  const int fd = ::mkostemp(name.data(), O_CLOEXEC);
-  if (fd < 0) return fail("cannot make a file here", false);
+  const int fd = temporary.make();
+  if (fd < 0) return fail("cannot make a file here");
   const bool written = ::fchmod(fd, 0644) == 0 && write_all(fd, bytes);
   const int e = errno;
   const bool closed = ::close(fd) == 0;
   if (!written) errno = e;
-  if (!written || !closed) return fail("cannot write", true);
-  if (::rename(name.c_str(), path.c_str()) != 0) return fail("cannot put it in place", true);
+  if (!written || !closed) return fail("cannot write");
+  if (!temporary.take_place(path)) return fail("cannot put it in place");
   return true;
 }
 

@@ -24,6 +24,7 @@ program, no_memory = (pathlib.Path(p).resolve() for p in sys.argv[1:3])
 parts = sys.argv[3:] or ["memory", "stdout", "disk", "readonly", "signals", "terminal"]
 share = int(os.environ.get("OHMLEAF_SHARE", "1"))
 here = pathlib.Path(tempfile.mkdtemp(prefix="ohmleaf-faults-", dir=os.environ.get("TMPDIR", "/dev/shm")))
+LAST = 40
 wrong = []
 counted = 0
 
@@ -125,8 +126,10 @@ def memory(only=None):
         environment = dict(os.environ, LD_PRELOAD=str(no_memory), OHMLEAF_COUNT=str(here / "n"))
         sound = bench.run(*commands[command], env=environment)
         total = int((here / "n").read_text())
+        # The last ones always: by then files stand beside those whose names they are to take.
+        places = sorted({*range(1, total + 1, share), *range(max(1, total - LAST), total + 1)})
         jobs = [(command, at, for_ever, (sound.returncode, sound.stdout))
-                for for_ever in (False, True) for at in range(1, total + 1, share)]
+                for for_ever in (False, True) for at in places]
         with concurrent.futures.ProcessPoolExecutor(2) as pool:
             results = list(pool.map(one_allocation, jobs, chunksize=16))
         refused = sum(r for r, _ in results)
