@@ -154,7 +154,11 @@ TEST_CASE("while it waits for a password it is guarded; when it is done the key 
            fs::exists(w.path("archive") + "/hl-0001");
   }));
   CHECK(in_memory(child, "Issued HL-0001"));  // the control: what is there is found
-  for (const std::string& secret : w.secrets()) CHECK_FALSE(in_memory(child, secret));
+  const auto secrets = w.secrets();
+  for (std::size_t i = 0; i < secrets.size(); ++i) {
+    CAPTURE(i);
+    CHECK_FALSE(in_memory(child, secrets[i]));
+  }
   const std::string seen = slurp(proc + "/cmdline") + slurp(proc + "/environ");
   CHECK(seen.find(w.password) == std::string::npos);
   ::kill(child, SIGKILL);
