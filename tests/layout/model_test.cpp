@@ -191,7 +191,11 @@ TEST_CASE("the certificate never says that an installation is safe") {
 
 TEST_CASE("what is made when a form asks for it is what would have been made before") {
   Case c = plain_case();
+  // Another circuit with other readings: what one row was shown must never stand in the next.
   c.job.circuits.push_back(c.job.circuits[0]);
+  c.job.circuits[1].name.value = "Second circuit";
+  c.job.circuits[1].live.zs.value =
+      Reading<Ohms>{ReadingKind::value, Ohms(*Decimal::parse("7.77")), "7.77", {}};
   const auto texts = [](const Document& d) {
     std::string out;
     for (const Page& page : d.pages)
@@ -208,4 +212,7 @@ TEST_CASE("what is made when a form asks for it is what would have been made bef
     CHECK(printed.size() > 100);
     CHECK(texts(lay_out_or_fail(form, later)) == printed);
   }
+  const std::string schedule = texts(lay_out_or_fail(form_from(read_form("schedule")), later));
+  CHECK(schedule.find("7.77") != std::string::npos);
+  CHECK(schedule.find("7.77", schedule.find("7.77") + 4) == std::string::npos);
 }
