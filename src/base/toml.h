@@ -39,6 +39,8 @@ inline constexpr int kTomlMaxDots = 16;
 inline constexpr int kTomlMaxDepth = 32;
 /// Keys, and elements of arrays: each takes some 300 bytes of memory when it is parsed.
 inline constexpr int kTomlMaxValues = 600'000;
+/// Keys below one heading. No table that is read has a tenth of it.
+inline constexpr int kTomlMaxKeys = 1'000;
 
 /// Parses the source text. On any error adds it to `out` and returns nothing: parsing stops at
 /// the first syntax error, because what follows one cannot be trusted.

@@ -81,7 +81,7 @@ class Fence {
   bool end_line() {
     line_ = i_ + 1;
     dots_ = 0;
-    comment_ = false;
+    comment_ = valued_ = false;
     if (quote_ != 0 && !multi_) quote_ = 0;  // the parser will report the open string
     return true;
   }
@@ -114,7 +114,13 @@ class Fence {
       if (++dots_ > kTomlMaxDots)
         return refuse("too-many-dots", i_, fmt::format("this line has more than {} dots outside of text", kTomlMaxDots),
                       "Put text in quotation marks.");
+    } else if (c == '=' && depth_ == 0) {
+      valued_ = true;
+      if (++keys_ > kTomlMaxKeys)
+        return refuse("too-many-keys", i_, fmt::format("there are more than {} keys under one heading", kTomlMaxKeys),
+                      "No table of a job has as many: is this the right file?");
     } else if (c == '[' || c == '{') {
+      if (depth_ == 0 && !valued_) keys_ = 0;  // a heading
       if (++depth_ > kTomlMaxDepth)
         return refuse("too-deep", i_, fmt::format("brackets are nested more than {} deep here", kTomlMaxDepth),
                       "A job needs three levels: is this the right file?");
@@ -138,9 +144,10 @@ class Fence {
   SourceId id_;
   Diagnostics& out_;
   std::size_t i_ = 0, line_ = 0, opened_ = 0;
-  int dots_ = 0, depth_ = 0, values_ = 0;
+  int dots_ = 0, depth_ = 0, values_ = 0, keys_ = 0;
   char quote_ = 0;
   bool multi_ = false, comment_ = false;
+  bool valued_ = false;  ///< the line has had its equals sign
 };
 
 }  // namespace

@@ -114,6 +114,9 @@ TEST_CASE("the fence refuses what the parser must not be shown") {
   };
   std::string many = "a = [";
   for (int i = 0; i <= kTomlMaxValues; ++i) many += "1,\n";
+  std::string keys = "[a]\n", apart;
+  for (int i = 0; i <= kTomlMaxKeys; ++i) keys += "k" + std::to_string(i) + " = [{ a = 1 }]\n";
+  for (int i = 0; i <= kTomlMaxKeys; ++i) apart += "[k" + std::to_string(i) + "]\na = 1\nb = [\n2]\n";
   const Row rows[] = {
       {std::string(17 << 20, '#'), "1:1 file-too-large: the file is larger than 16 MiB"},
       {"\xFF\xFE"
@@ -134,6 +137,7 @@ TEST_CASE("the fence refuses what the parser must not be shown") {
       {"a = " + std::string(400000, '.'),
        "1:21 too-many-dots: this line has more than 16 dots outside of text"},
       {many, "599999:2 too-many-values: the file holds more than 600000 values"},
+      {keys, "1002:7 too-many-keys: there are more than 1000 keys under one heading"},
   };
   for (const Row& row : rows) {
     CAPTURE(row.told);
@@ -142,6 +146,7 @@ TEST_CASE("the fence refuses what the parser must not be shown") {
     CHECK(p.all() == row.told);
   }
   CHECK(parse("a = \"" + std::string(300, '.') + "\" # " + std::string(300, '.')).root);
+  CHECK(parse(apart).root);
   CHECK(parse("a = '''\n" + std::string(300, '[') + "\n'''\n").root);
   CHECK(parse("a = \"\"\"x\\\"\"\"\" # [[[\n" + std::string(40, ' ') + "b = 1").root);
   CHECK(parse("a = " + std::string(30, '[') + std::string(30, ']')).root);

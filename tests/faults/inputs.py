@@ -74,6 +74,7 @@ refused = {
     "escaped control character": lambda: with_text(b'"a\\u0007b"'),
     "escaped surrogate": lambda: with_text(b'"a\\uD800b"'),
     "a million keys": lambda: b"".join(b"k%d=1\n" % i for i in range(1_000_000)),
+    "590,000 keys in 5 MB": lambda: b"".join(b"k%d=1\n" % i for i in range(590_000)),
     "a million elements": lambda: b"a=[" + b"1,\n" * 1_000_000 + b"]",
     "a million headings": lambda: b"[[a]]\n" * 1_000_000,
     "a key of 400,000 dots": lambda: b"a" + b".a" * 400_000 + b"=1",
