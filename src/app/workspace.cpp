@@ -80,7 +80,7 @@ fs::path beside(const fs::path& profile, const char* name) {
 /// A file longer than a thousand circuits may be meant to fill the memory: it is looked at first.
 constexpr std::size_t kUsualJob = std::size_t{1} << 20;
 /// What reading, checking and reporting take, as measured: so much for any job, and for each byte.
-constexpr std::size_t kReading = std::size_t{2} << 20, kReadingEach = 35;
+constexpr std::size_t kReading = std::size_t{1} << 20, kReadingEach = 35;
 
 }  // namespace
 

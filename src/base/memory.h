@@ -8,7 +8,7 @@ namespace ohmleaf {
 /// virtual machine takes 10 to 25 microseconds a page where this takes a half. Takes at most
 /// `kMostExpected` at once; does nothing where there is no memory, and under the sanitizers.
 void expect_memory(std::size_t bytes);
-inline constexpr std::size_t kMostExpected = std::size_t{62} << 20;
+inline constexpr std::size_t kMostExpected = std::size_t{58} << 20;
 
 /// From now on what is freed is kept for the next allocation, up to 64 MiB.
 void keep_memory();
