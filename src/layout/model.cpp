@@ -134,57 +134,57 @@ View job_date(const Context& x) {
 
 #define GROUP(rows)                                                                        \
   [](const Context& x, const Context&) -> View { return view_from<Context>(rows, x, x); }, \
-      []() -> std::vector<Shape> { return shapes_from<Context>(rows); }
+      table_of<[] { return shapes_from<Context>(rows); }>
 
 const std::array kRoot{
     R{"issue", Type::group, "number, revision, draft", GROUP(kIssue)},
     R{"kind", Type::group, "the kind of work", GROUP(kKind)},
     R{"verdict", Type::group, "the verdict over all", GROUP(kVerdict)},
     R{"none", Type::group, "what there is none of", GROUP(kNone)},
-    R{"counts", Type::group, "how many of each", GET(counts_view(x)), count_members},
+    R{"counts", Type::group, "how many of each", GET(counts_view(x)), table_of<count_members>},
     R{"date", Type::date, "date of the work", GET(job_date(x))},
     R{"person", Type::group, "who tests and signs", GROUP(kPerson)},
     R{"images", Type::group, "logo and signature", GROUP(kImages)},
-    R{"supply", Type::group, "supply and earthing", GET(supply_view(x)), supply_members},
-    R{"bonding", Type::group, "bonding", GET(bonding_view(x)), bonding_members},
-    R{"isolation", Type::group, "isolation", GET(isolation_view(x)), isolation_members},
-    R{"circuits", Type::list, "the circuits", GET(circuits_view(x, Which::every)), circuit_members},
+    R{"supply", Type::group, "supply and earthing", GET(supply_view(x)), table_of<supply_members>},
+    R{"bonding", Type::group, "bonding", GET(bonding_view(x)), table_of<bonding_members>},
+    R{"isolation", Type::group, "isolation", GET(isolation_view(x)), table_of<isolation_members>},
+    R{"circuits", Type::list, "the circuits", GET(circuits_view(x, Which::every)), table_of<circuit_members>},
     R{"by_line", Type::list, "the circuits whose readings are given line by line",
-      GET(circuits_view(x, Which::by_line)), circuit_members},
+      GET(circuits_view(x, Which::by_line)), table_of<circuit_members>},
     R{"accessories", Type::list, "what was fitted, all circuits", GET(accessories_view(x, -1)),
-      accessory_members},
-    R{"controls", Type::list, "battery controls", GET(controls_view(x)), control_members},
-    R{"network", Type::group, "the radio network", GET(network_view(x)), network_members},
-    R{"handover", Type::group, "handover to the client", GET(handover_view(x)), handover_members},
+      table_of<accessory_members>},
+    R{"controls", Type::list, "battery controls", GET(controls_view(x)), table_of<control_members>},
+    R{"network", Type::group, "the radio network", GET(network_view(x)), table_of<network_members>},
+    R{"handover", Type::group, "handover to the client", GET(handover_view(x)), table_of<handover_members>},
     R{"inspection", Type::list, "the inspection items of this job", GET(inspection_view(x, false)),
-      inspection_members},
+      table_of<inspection_members>},
     R{"inspection_all", Type::list, "every inspection item", GET(inspection_view(x, true)),
-      inspection_members},
+      table_of<inspection_members>},
     R{"instruments", Type::list, "the instruments used", GET(instruments_view(x)),
-      instrument_members},
+      table_of<instrument_members>},
     R{"findings", Type::list, "what is not in order, worst first",
-      GET(findings_view(x, Verdict::borderline)), finding_members},
+      GET(findings_view(x, Verdict::borderline)), table_of<finding_members>},
     R{"failures", Type::list, "what is beyond its limit", GET(findings_view(x, Verdict::fail)),
-      finding_members},
+      table_of<finding_members>},
     R{"notes", Type::list, "notes of the checks", GET(findings_view(x, Verdict::note)),
-      finding_members},
+      table_of<finding_members>},
     R{"evidence", Type::list, "judged cells of the installation as a whole",
-      GET(evidence_view(x, -1)), finding_members},
-    R{"departures", Type::list, "departures", GET(departures_view(x)), departure_members},
+      GET(evidence_view(x, -1)), table_of<finding_members>},
+    R{"departures", Type::list, "departures", GET(departures_view(x)), table_of<departure_members>},
     R{"limitations", Type::list, "agreed limitations", GET(limitations_view(x)),
-      limitation_members},
-    R{"observations", Type::list, "observations", GET(observations_view(x)), observation_members},
+      table_of<limitation_members>},
+    R{"observations", Type::list, "observations", GET(observations_view(x)), table_of<observation_members>},
     R{"dangers", Type::list, "dangers, and what was done about them", GET(dangers_view(x)),
-      danger_members},
+      table_of<danger_members>},
     R{"report", Type::group, "a condition report: observations, outcome", GET(report_view(x)),
-      report_members},
-    R{"signers", Type::group, "who signs for what", GET(signers_view(x)), signers_members},
+      table_of<report_members>},
+    R{"signers", Type::group, "who signs for what", GET(signers_view(x)), table_of<signers_members>},
     R{"notification", Type::group, "notification to building control", GROUP(kNotification)},
     R{"extra", Type::group, "the installer's own fields, by their names", GET(extra_view(x)),
-      extra_members},
+      table_of<extra_members>},
     R{"extras", Type::list, "the installer's own fields, one after the other", GET(extras_view(x)),
-      extras_members},
-    R{"basis", Type::group, "what the limits rest on", GET(basis_view(x)), basis_members},
+      table_of<extras_members>},
+    R{"basis", Type::group, "what the limits rest on", GET(basis_view(x)), table_of<basis_members>},
 };
 #undef GROUP
 #undef GET
@@ -212,14 +212,24 @@ record::View document_view(const record::Job& job, const record::Installer& inst
 }
 
 const record::Shape& document_shape() {
-  static const record::Shape shape = [] {
-    record::Shape s;
-    s.members = model::shapes_from<model::Context>(model::kRoot);
-    s.members.push_back(record::job_shape());
-    s.members.back().name = "job";
-    s.members.push_back(record::installer_shape());
-    s.members.back().name = "installer";
-    return s;
+  // Never destroyed: at the end of a program that would only take time.
+  static const record::Shape& shape = *[] {
+    auto* made = new record::Shape;
+    std::vector<record::Shape> members = model::shapes_from<model::Context>(model::kRoot);
+    const auto file = [&](const char* name, const record::Shape& of, record::ShapeMembers::Table table) {
+      record::Shape& shape = members.emplace_back();
+      shape.name = name;
+      shape.kind = of.kind;
+      shape.type = of.type;
+      shape.help = of.help;
+      shape.written = of.written;
+      shape.members = table;
+    };
+    file("job", record::job_shape(), []() -> const auto& { return record::job_shape().members.all(); });
+    file("installer", record::installer_shape(),
+         []() -> const auto& { return record::installer_shape().members.all(); });
+    made->members = std::move(members);
+    return made;
   }();
   return shape;
 }

@@ -98,9 +98,9 @@ bool wired(const CircuitAt& c, record::CircuitType type) {
 #define GET(expression) \
   [](const CircuitAt& c, [[maybe_unused]] const Context& x) -> View { return expression; }
 #define UNIT(member) unit_of<std::remove_cvref_t<decltype(std::declval<Circuit>().member)>>
-#define CELL(path, member) GET(cell(c, x, path, c.circuit.member)), cell_members, UNIT(member)
+#define CELL(path, member) GET(cell(c, x, path, c.circuit.member)), table_of<cell_members>, UNIT(member)
 #define SPLIT(path, member, Set) \
-  GET(split(c, x, path, c.circuit.member)), split_members<record::Set>, UNIT(member)
+  GET(split(c, x, path, c.circuit.member)), table_of<split_members<record::Set>>, UNIT(member)
 #define QUANTITY(member) GET(quantity_view(c.circuit.member)), nullptr, UNIT(member)
 
 const std::array kRows{
@@ -137,7 +137,7 @@ const std::array kRows{
     R{"r1", Type::group, "ring, line end to end", CELL("dead.r1", dead.r1)},
     R{"rn", Type::group, "ring, neutral end to end", CELL("dead.rn", dead.rn)},
     R{"r2", Type::group, "ring, protective conductor end to end", CELL("dead.r2", dead.r2)},
-    R{"R1R2", Type::group, "highest R1+R2", GET(r1r2_cell(c, x)), split_members<record::EachLine>},
+    R{"R1R2", Type::group, "highest R1+R2", GET(r1r2_cell(c, x)), table_of<split_members<record::EachLine>>},
     R{"R2", Type::group, "R2 by the wandering lead", CELL("dead.R2", dead.r2_only)},
     R{"ring_crossed", Type::group, "cross-connection steps done at every point",
       CELL("dead.ring_crossed", dead.ring_crossed)},
@@ -164,15 +164,15 @@ const std::array kRows{
       CELL("live.afdd_button", live.afdd_button)},
     R{"functional", Type::group, "functional tests", CELL("live.functional", live.functional)},
     R{"disconnection", Type::group, "the time within which it must disconnect",
-      GET(cell_view(x, c.index, "disconnection_time", {})), cell_members},
+      GET(cell_view(x, c.index, "disconnection_time", {})), table_of<cell_members>},
     R{"tests_dead", Type::list, "the dead tests to do, in safe order",
-      GET(tests_view(x, c.index, false)), test_members},
+      GET(tests_view(x, c.index, false)), table_of<test_members>},
     R{"tests_live", Type::list, "the live tests to do, in safe order",
-      GET(tests_view(x, c.index, true)), test_members},
+      GET(tests_view(x, c.index, true)), table_of<test_members>},
     R{"accessories", Type::list, "what was fitted on the circuit",
-      GET(accessories_view(x, c.index)), accessory_members},
+      GET(accessories_view(x, c.index)), table_of<accessory_members>},
     R{"evidence", Type::list, "every judged cell with its limit, derivation and source",
-      GET(evidence_view(x, c.index)), finding_members},
+      GET(evidence_view(x, c.index)), table_of<finding_members>},
 };
 #undef SPLIT
 #undef QUANTITY

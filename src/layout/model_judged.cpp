@@ -215,13 +215,13 @@ View limits_view(const Context& x) {
 
 const std::array kBasis{
     Row<Context>{"limits", Type::list, "every limit once, with its derivation and source",
-                 [](const Context& x, const Context&) { return limits_view(x); }, limit_members},
+                 [](const Context& x, const Context&) { return limits_view(x); }, table_of<limit_members>},
     Row<Context>{"edition", Type::text, "the edition of the wiring rules",
                  [](const Context& x, const Context&) {
                    return View::of_text(std::string(limits::name(x.report.edition)));
                  }},
     Row<Context>{"sources", Type::list, "the sources of the limits, each once",
-                 [](const Context& x, const Context&) { return sources_view(x); }, source_members},
+                 [](const Context& x, const Context&) { return sources_view(x); }, table_of<source_members>},
     Row<Context>{"numbered", Type::texts, "the sources of the limits, each once, with its number",
                  [](const Context& x, const Context&) { return numbered_view(x); }},
     Row<Context>{"memory", Type::texts, "the limits whose values are from memory",

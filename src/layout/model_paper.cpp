@@ -112,7 +112,7 @@ bool one_signs(const Context& x) {
     static_cast<void>(c);                                         \
     return view_from<Signer>(kSigner, Signer{&Signing::role}, x); \
   },                                                              \
-      signer_members
+      table_of<signer_members>
 const std::array kSigners{
     Row<Context>{"design", Type::group, "who signs for the design", SIGNER(design)},
     Row<Context>{"construction", Type::group, "who signs for the construction",

@@ -144,10 +144,10 @@ std::vector<Shape> limited_members() {
 using R = Row<Context>;
 const std::array kReport{
     R{"observations", Type::list, "every observation with its code, the gravest first",
-      GET(entries_view(x)), entry_members},
+      GET(entries_view(x)), table_of<entry_members>},
     R{"none", Type::flag, "there is no observation", GET(View::of_flag(entries_of(x).empty()))},
     R{"limited", Type::list, "what was not inspected or tested, by an agreed limitation",
-      GET(limited_view(x)), limited_members},
+      GET(limited_view(x)), table_of<limited_members>},
     R{"satisfactory", Type::flag, "the outcome is satisfactory",
       GET(View::of_flag(!unsatisfactory(x)))},
     R{"unsatisfactory", Type::flag, "the outcome is unsatisfactory",

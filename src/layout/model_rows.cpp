@@ -193,7 +193,7 @@ std::vector<Shape> split_members(std::span<const std::string_view> names, std::s
   std::vector<Shape> out = cell_members();
   for (const std::string_view name : names) {
     out.push_back(leaf_shape(name, Type::group, help));
-    out.back().members = cell_members();
+    out.back().members = table_of<cell_members>;
   }
   return out;
 }

@@ -14,6 +14,7 @@
 namespace ohmleaf::layout::model {
 
 using record::Shape;
+using record::table_of;
 using record::View;
 
 /// Whoever makes a view of it later holds it meanwhile.
@@ -39,7 +40,7 @@ struct Row {
   Type type = Type::text;
   std::string_view help;
   View (*get)(const T&, const Context&) = nullptr;
-  std::vector<Shape> (*members)() = nullptr;  ///< of a group or a list's element
+  record::ShapeMembers::Table members = nullptr;  ///< of a group or a list's element
   std::string_view unit = {};
 };
 
@@ -86,9 +87,10 @@ class RowsLater : public View::Later {
 template <class T>
 std::vector<Shape> shapes_from(std::span<const Row<T>> rows) {
   std::vector<Shape> out;
+  out.reserve(rows.size());
   for (const Row<T>& row : rows) {
     out.push_back(leaf_shape(row.name, row.type, row.help));
-    if (row.members) out.back().members = row.members();
+    if (row.members) out.back().members = row.members;
     out.back().unit = row.unit;
   }
   return out;

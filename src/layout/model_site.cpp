@@ -40,7 +40,7 @@ View earthing_view(const record::Supply& s) {
     return expression;                                                                   \
   }
 #define UNIT(member) unit_of<std::remove_cvref_t<decltype(std::declval<record::Job>().member)>>
-#define CELL(path, member) GET(job_cell(x, path, j.member)), cell_members, UNIT(member)
+#define CELL(path, member) GET(job_cell(x, path, j.member)), table_of<cell_members>, UNIT(member)
 using R = Row<record::Job>;
 
 const std::array kSupply{
@@ -53,7 +53,7 @@ const std::array kSupply{
     R{"ra", Type::group, "resistance of the earth electrode", CELL("supply.ra", supply.ra)},
     R{"electrode", Type::own, "the earth electrode", GET(text_view(j.supply.electrode))},
     R{"pfc", Type::group, "prospective fault current at the origin",
-      GET(split_view(x, kJob, "supply.pfc", j.supply.pfc)), split_members<record::EachCurrent>},
+      GET(split_view(x, kJob, "supply.pfc", j.supply.pfc)), table_of<split_members<record::EachCurrent>>},
     R{"pfc_by", Type::text, "how the fault current was obtained",
       GET(means_view(j.supply.pfc_by, bool(j.supply.pfc)))},
     R{"main_fuse", Type::text, "the distributor's fuse", GET(device_words(j.supply.main_fuse))},
@@ -93,9 +93,9 @@ const std::array kPart{
     Row<Part>{"name", Type::text, "what is bonded: water, gas, oil, structure, other",
               GET(View::of_text(p.name))},
     Row<Part>{"size", Type::group, "the bonding conductor",
-              GET(job_cell(x, "bonding." + p.key, p.size)), cell_members, "mm²"},
+              GET(job_cell(x, "bonding." + p.key, p.size)), table_of<cell_members>, "mm²"},
     Row<Part>{"ohms", Type::group, "continuity of the bonding conductor",
-              GET(job_cell(x, "bonding." + p.key + "_ohms", p.ohms)), cell_members, "Ω"},
+              GET(job_cell(x, "bonding." + p.key + "_ohms", p.ohms)), table_of<cell_members>, "Ω"},
     Row<Part>{"length", Type::text, "length of the conductor", GET(quantity_view(p.length)),
               nullptr, "m"},
 };
@@ -137,7 +137,7 @@ const std::array kBonding{
     R{"earthing_conductor", Type::group, "the earthing conductor",
       CELL("bonding.earthing_conductor", bonding.earthing_conductor)},
     R{"parts", Type::list, "what is bonded, with size and continuity", GET(parts_view(x)),
-      part_members},
+      table_of<part_members>},
 };
 
 const std::array kIsolation{

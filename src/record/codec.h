@@ -185,7 +185,7 @@ struct Codec<R> {
     s.kind = View::Kind::group;
     s.type = "table";
     s.written = Written::table;
-    s.members = shape_table<R>();
+    s.members = table_of<shape_table<R>>;
   }
 };
 
@@ -219,7 +219,7 @@ struct Codec<std::vector<R>> {
     s.kind = View::Kind::list;
     s.type = "list of tables";
     s.written = Written::tables;
-    s.members = shape_table<R>();
+    s.members = table_of<shape_table<R>>;
   }
 
  private:
@@ -272,14 +272,15 @@ struct Codec<std::vector<R>> {
     s.kind = View::Kind::list;
     s.type = "tables named by a key";
     s.written = Written::keyed;
-    s.members = shape_table<R>();
     Shape id;
     id.name = "id";
     id.kind = View::Kind::text;
     id.type = "text";
     id.required = true;
     id.help = "the key itself, as jobs name it";
-    s.members.insert(s.members.begin(), std::move(id));
+    std::vector<Shape> members{std::move(id)};
+    for (Shape& m : shape_table<R>()) members.push_back(std::move(m));
+    s.members = std::move(members);
   }
 };
 

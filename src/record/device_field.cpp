@@ -140,7 +140,7 @@ void shape_of_device(Shape& shape) {
   shape.kind = View::Kind::text;
   shape.type = "protective device, in words or as a table";
   shape.written = Written::device;
-  shape.members = shape_table<DeviceTable>();
+  shape.members = table_of<shape_table<DeviceTable>>;
 }
 
 }  // namespace ohmleaf::record

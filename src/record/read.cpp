@@ -61,8 +61,9 @@ Shape root_shape() {
   Shape root;
   root.type = "table";
   root.written = Written::table;
-  root.members = shape_table<R>();
-  root.members.insert(root.members.begin(), format_shape());
+  std::vector<Shape> members = shape_table<R>();
+  members.insert(members.begin(), format_shape());
+  root.members = std::move(members);
   return root;
 }
 

@@ -101,7 +101,7 @@ void set_type(Json& j, const Shape& s, std::initializer_list<std::string_view> t
   Json all = list(types);
   if (!s.members.empty()) {
     all.push("object");
-    set_members(j, s.members);
+    set_members(j, s.members.all());
   }
   j.set("type", all.as_array()->size() == 1 ? all.as_array()->front() : all);
 }
@@ -110,16 +110,16 @@ void set_table(Json& j, const Shape& s) {
   if (s.written == Written::tables) {
     Json one = Json::object();
     one.set("type", "object");
-    set_members(one, s.members);
+    set_members(one, s.members.all());
     j.set("type", "array").set("items", std::move(one));
     return;
   }
   j.set("type", "object");
-  if (s.written == Written::table) set_members(j, s.members);
+  if (s.written == Written::table) set_members(j, s.members.all());
   if (s.written == Written::keyed) {
     Json one = Json::object();
     one.set("type", "object").set("description", sentences_of(s));
-    std::vector<Shape> members = s.members;
+    std::vector<Shape> members = s.members.all();
     std::erase_if(members, [](const Shape& m) { return m.name == "id"; });  // the key itself
     set_members(one, members);
     j.set("additionalProperties", std::move(one));
@@ -214,7 +214,7 @@ Json json_schema(const Shape& root, std::string_view title) {
   Json j = Json::object();
   j.set("$schema", "http://json-schema.org/draft-07/schema#").set("title", title);
   j.set("type", "object");
-  set_members(j, root.members);
+  set_members(j, root.members.all());
   return j;
 }
 

@@ -128,6 +128,24 @@ View& View::set(std::string name, View value) {
   return members.back().second;
 }
 
+ShapeMembers::ShapeMembers(std::vector<Shape> own)
+    : own_(std::make_shared<const std::vector<Shape>>(std::move(own))) {}
+
+const std::vector<Shape>& ShapeMembers::all() const {
+  static const std::vector<Shape> none;
+  return table_ != nullptr ? table_() : own_ ? *own_ : none;
+}
+
+bool ShapeMembers::empty() const {
+  return all().empty();
+}
+
+void ShapeMembers::push_back(Shape member) {
+  std::vector<Shape> longer = all();
+  longer.push_back(std::move(member));
+  *this = ShapeMembers(std::move(longer));
+}
+
 const Shape* Shape::find(std::string_view name) const {
   const Shape* any = nullptr;
   for (const Shape& m : members) {

@@ -94,6 +94,26 @@ struct Allowed {
   bool lines = false;                ///< a text may run over several lines
 };
 
+struct Shape;
+
+/// The members of a shape: its own, or those of a table that is made when it is first asked for and
+/// then serves every shape that has them.
+class ShapeMembers {
+ public:
+  using Table = const std::vector<Shape>& (*)();
+  ShapeMembers() = default;
+  ShapeMembers(std::vector<Shape> own);
+  ShapeMembers(Table table) : table_(table) {}
+
+  const std::vector<Shape>& all() const;
+  bool empty() const;
+  void push_back(Shape member);
+
+ private:
+  Table table_ = nullptr;
+  std::shared_ptr<const std::vector<Shape>> own_;  ///< shared by copies, which never change it
+};
+
 /// What may stand at a path, known without a job: forms are checked against it when loaded.
 struct Shape {
   std::string name;
@@ -106,11 +126,22 @@ struct Shape {
   std::vector<std::string> words;  ///< the allowed words of a choice
   Written written = Written::unwritten;
   Allowed allowed;
-  std::vector<Shape> members;      ///< group, and the element of a list
+  ShapeMembers members;            ///< group, and the element of a list
 
   /// A member named "*" stands for any name: the installer's own fields.
   const Shape* find(std::string_view name) const;
   const Shape* at(std::string_view path) const;   ///< steps into lists too
 };
+
+inline auto begin(const ShapeMembers& members) { return members.all().begin(); }
+inline auto end(const ShapeMembers& members) { return members.all().end(); }
+
+/// A table of shapes that `make` makes. Never destroyed: at the end of a program that would only take
+/// time.
+template <std::vector<Shape> (*make)()>
+const std::vector<Shape>& table_of() {
+  static const std::vector<Shape>& made = *new std::vector<Shape>(make());
+  return made;
+}
 
 }  // namespace ohmleaf::record
