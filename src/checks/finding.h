@@ -10,6 +10,7 @@ namespace ohmleaf::checks {
 
 /// Worst last: a report's verdict is the greatest of its findings'.
 enum class Verdict { not_applicable, note, pass, borderline, doubtful, missing, fail };
+inline constexpr std::size_t kVerdicts = static_cast<std::size_t>(Verdict::fail) + 1;
 std::string_view name(Verdict verdict);  ///< "pass", "not applicable" …
 bool blocks_issue(Verdict verdict);      ///< doubtful (until confirmed), missing, fail
 

@@ -77,7 +77,7 @@ void Builder::lines(const Rich& rich, TypeSize type, Align align, NodeId node,
   for (std::size_t i = 0; i < broken.size(); ++i) {
     Strip s = strip(type.leading);
     if (mark && i == 0)
-      draw_mark(s.frames, *mark, left_, (type.leading - type.size) / 2, type.size, theme());
+      painter_.marks().draw(s.frames, *mark, left_, (type.leading - type.size) / 2, type.size);
     painter_.draw_line(std::move(broken[i]), type, align, left_ + room, {}, width_ - room, node, s.frames);
     const bool last = i + 1 == broken.size();
     s.keep_with_next = last ? keep_last : (i == 0 || i + 2 == broken.size());

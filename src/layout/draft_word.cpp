@@ -49,7 +49,7 @@ struct Place {
 
 class Word {
  public:
-  Word(std::vector<Frame>& out, Pt width, Pt height, Color color, std::int64_t unit,
+  Word(std::vector<PolygonFrame>& out, Pt width, Pt height, Color color, std::int64_t unit,
        std::int64_t length)
       : out_(out),
         cx_(width.milli / 2),
@@ -85,7 +85,7 @@ class Word {
     out_.push_back(std::move(bar));
   }
 
-  std::vector<Frame>& out_;
+  std::vector<PolygonFrame>& out_;
   std::int64_t cx_, cy_;
   Color color_;
   std::int64_t unit_, length_;
@@ -93,20 +93,22 @@ class Word {
 
 }  // namespace
 
-void draw_draft_word(std::vector<Frame>& out, std::string_view word, Pt width, Pt height,
-                     const Theme& theme) {
+std::shared_ptr<const Symbol> draft_word(std::string_view word, Pt width, Pt height,
+                                         const Theme& theme) {
   std::vector<std::size_t> letters;
   for (const char c : word)
     if (c >= 'A' && c <= 'Z') letters.push_back(static_cast<std::size_t>(c - 'A'));
-  if (letters.empty()) return;
+  if (letters.empty()) return nullptr;
   const auto n = static_cast<std::int64_t>(letters.size());
   const std::int64_t steps = n * 6 - 2;  // each letter is 4 wide, 2 between them
   const std::int64_t shorter = std::min(width.milli, height.milli);
   const std::int64_t longest = shorter * 1150 / 1000;
   const std::int64_t unit = std::min(longest / steps, shorter / 20);
-  Word drawn(out, width, height, theme.draft, unit, steps * unit);
+  auto symbol = std::make_shared<Symbol>();
+  Word drawn(symbol->shapes, width, height, theme.draft, unit, steps * unit);
   for (std::size_t i = 0; i < letters.size(); ++i)
     drawn.letter(letters[i], static_cast<std::int64_t>(i) * 6 * unit);
+  return symbol;
 }
 
 }  // namespace ohmleaf::layout

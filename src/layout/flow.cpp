@@ -8,6 +8,7 @@ void shift(Frame& frame, Pt dx, Pt dy) {
     void operator()(TextFrame& f) const { f.x += dx, f.baseline += dy; }
     void operator()(RectFrame& f) const { f.x += dx, f.y += dy; }
     void operator()(ImageFrame& f) const { f.x += dx, f.y += dy; }
+    void operator()(SymbolFrame& f) const { f.x += dx, f.y += dy; }
     void operator()(LineFrame& f) const {
       f.x1 += dx, f.x2 += dx;
       f.y1 += dy, f.y2 += dy;

@@ -1,6 +1,7 @@
 #pragma once
 #include <compare>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -91,13 +92,27 @@ struct PolygonFrame {
   NodeId node = kArtifact;
 };
 
+/// What is drawn many times, kept once: its shapes, as they are at a size of 1 pt. Their nodes count
+/// for nothing.
+struct Symbol {
+  std::vector<PolygonFrame> shapes;
+};
+
+/// A symbol `size` times as large, with what is at its (0, 0) at (x, y).
+struct SymbolFrame {
+  Pt x, y, size;
+  std::shared_ptr<const Symbol> symbol;  ///< never null
+  NodeId node = kArtifact;
+};
+
 struct ImageFrame {
   Pt x, y, width, height;
   std::size_t image = 0;  ///< index into Document::images
   NodeId node = kArtifact;
 };
 
-using Frame = std::variant<TextFrame, RectFrame, LineFrame, PolygonFrame, ImageFrame>;
+using Frame =
+    std::variant<TextFrame, RectFrame, LineFrame, PolygonFrame, SymbolFrame, ImageFrame>;
 
 struct Page {
   Pt width, height;

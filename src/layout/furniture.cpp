@@ -16,6 +16,11 @@ Furniture::Furniture(const Form& form, const record::View& view, const FontMetri
                      std::vector<Node>& nodes)
     : form_(form), eval_(form, view), painter_(form.theme, metrics, nodes) {
   draft_ = eval_.draft();
+  if (draft_)
+    for (const bool landscape : {false, true})
+      draft_word_[landscape ? 1 : 0] =
+          draft_word(eval_.word("draft_mark"), page_width(landscape), page_height(landscape),
+                     form_.theme);
   banner_ = eval_.banner();
 }
 
@@ -41,7 +46,7 @@ Furniture::Row Furniture::row(const Runs& left, const Runs& middle, std::string 
     p.rich = std::move(rich);
     p.type = type;
     p.align = align;
-    return Stack{p};
+    return stack_of(std::move(p));
   };
   const Color ink = form_.theme.ink, muted = form_.theme.muted;
   Row out;
@@ -87,9 +92,8 @@ Furniture::Body Furniture::body(bool landscape) const {
 }
 
 void Furniture::draw_behind(Page& page, bool landscape) const {
-  if (!draft_) return;
-  draw_draft_word(page.frames, eval_.word("draft_mark"), page_width(landscape),
-                  page_height(landscape), form_.theme);
+  if (const auto& word = draft_word_[landscape ? 1 : 0])
+    page.frames.emplace_back(SymbolFrame{{}, {}, 1_pt, word, kArtifact});
 }
 
 void Furniture::draw_row(const Row& r, Pt x, Pt y, Pt width, std::vector<Frame>& out) const {

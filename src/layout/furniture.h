@@ -1,4 +1,6 @@
 #pragma once
+#include <array>
+#include <memory>
 #include <vector>
 
 #include "layout/eval.h"
@@ -42,6 +44,7 @@ class Furniture {
   Evaluator eval_;
   mutable StackPainter painter_;
   bool draft_ = false;
+  std::array<std::shared_ptr<const Symbol>, 2> draft_word_;  ///< upright, landscape; null: none
   std::string banner_;  ///< empty: none
 };
 

@@ -7,25 +7,22 @@ namespace {
 
 using checks::Verdict;
 
+using Shapes = std::vector<PolygonFrame>;
+
 /// Points in hundredths of the mark's side.
 struct Hundredths {
   int x, y;
 };
 
-std::vector<Point> scaled(std::initializer_list<Hundredths> points, Pt x, Pt y, Pt size) {
-  std::vector<Point> out;
-  for (const Hundredths& p : points)
-    out.push_back({x + Pt{size.milli * p.x / 100}, y + Pt{size.milli * p.y / 100}});
-  return out;
-}
+constexpr Pt kSide = 1_pt;
 
-PolygonFrame polygon(std::initializer_list<Hundredths> points, Pt x, Pt y, Pt size,
-                     std::optional<Color> fill, std::optional<Color> stroke) {
+PolygonFrame polygon(std::initializer_list<Hundredths> points, std::optional<Color> fill,
+                     std::optional<Color> stroke) {
   PolygonFrame p;
-  p.points = scaled(points, x, y, size);
+  for (const Hundredths& at : points) p.points.push_back({kSide * at.x / 100, kSide * at.y / 100});
   p.fill = fill;
   p.stroke = stroke;
-  p.stroke_width = Pt{size.milli * 9 / 100};
+  p.stroke_width = kSide * 9 / 100;
   return p;
 }
 
@@ -36,30 +33,30 @@ PolygonFrame polygon(std::initializer_list<Hundredths> points, Pt x, Pt y, Pt si
     30, 94                                                                                      \
   }
 
-void leaf_pass(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c, Color paper) {
-  out.push_back(polygon({LEAF}, x, y, s, c, std::nullopt));
+void leaf_pass(Shapes& out, Color c, Color paper) {
+  out.push_back(polygon({LEAF}, c, std::nullopt));
   // The vein is a tick.
-  out.push_back(polygon({{27, 54}, {35, 46}, {45, 57}, {68, 30}, {76, 37}, {46, 72}}, x, y, s,
-                        paper, std::nullopt));
+  out.push_back(polygon({{27, 54}, {35, 46}, {45, 57}, {68, 30}, {76, 37}, {46, 72}}, paper,
+                        std::nullopt));
 }
 
-void leaf_half(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
-  out.push_back(polygon({LEAF}, x, y, s, std::nullopt, c));
+void leaf_half(Shapes& out, Color c) {
+  out.push_back(polygon({LEAF}, std::nullopt, c));
   out.push_back(
-      polygon({{8, 92}, {92, 8}, {94, 30}, {91, 50}, {82, 68}, {68, 82}, {50, 91}, {30, 94}}, x, y,
-              s, c, std::nullopt));
+      polygon({{8, 92}, {92, 8}, {94, 30}, {91, 50}, {82, 68}, {68, 82}, {50, 91}, {30, 94}}, c,
+              std::nullopt));
 }
 
-void leaf_torn(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
+void leaf_torn(Shapes& out, Color c) {
   out.push_back(
       polygon({{8, 80}, {6, 62}, {9, 44}, {18, 28}, {32, 15}, {50, 7}, {68, 5}, {40, 34}, {50, 42}},
-              x, y, s, c, std::nullopt));
+              c, std::nullopt));
   out.push_back(polygon(
-      {{92, 20}, {94, 38}, {91, 56}, {82, 72}, {68, 85}, {50, 93}, {32, 95}, {60, 66}, {50, 58}}, x,
-      y, s, c, std::nullopt));
+      {{92, 20}, {94, 38}, {91, 56}, {82, 72}, {68, 85}, {50, 93}, {32, 95}, {60, 66}, {50, 58}},
+      c, std::nullopt));
 }
 
-void cross(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
+void cross(Shapes& out, Color c) {
   out.push_back(polygon({{8, 24},
                          {24, 8},
                          {50, 34},
@@ -72,38 +69,51 @@ void cross(std::vector<Frame>& out, Pt x, Pt y, Pt s, Color c) {
                          {24, 92},
                          {8, 76},
                          {34, 50}},
-                        x, y, s, c, std::nullopt));
+                        c, std::nullopt));
 }
+
+Shapes shapes_of(Verdict verdict, Color c, Color paper) {
+  Shapes out;
+  switch (verdict) {
+    case Verdict::pass:
+      leaf_pass(out, c, paper);
+      break;
+    case Verdict::borderline:
+      leaf_half(out, c);
+      break;
+    case Verdict::doubtful:
+      leaf_torn(out, c);
+      break;
+    case Verdict::missing:
+      out.push_back(polygon({{12, 12}, {88, 12}, {88, 88}, {12, 88}}, std::nullopt, c));
+      break;
+    case Verdict::fail:
+      cross(out, c);
+      break;
+    case Verdict::note:
+      out.push_back(polygon({{30, 30}, {70, 30}, {70, 70}, {30, 70}}, c, std::nullopt));
+      break;
+    case Verdict::not_applicable:
+      out.push_back(polygon({{15, 44}, {85, 44}, {85, 56}, {15, 56}}, c, std::nullopt));
+      break;
+  }
+  return out;
+}
+#undef LEAF
 
 }  // namespace
 
-void draw_mark(std::vector<Frame>& out, Verdict verdict, Pt x, Pt y, Pt size, const Theme& theme) {
-  const Color c = theme.of(verdict);
-  switch (verdict) {
-    case Verdict::pass:
-      leaf_pass(out, x, y, size, c, theme.paper);
-      break;
-    case Verdict::borderline:
-      leaf_half(out, x, y, size, c);
-      break;
-    case Verdict::doubtful:
-      leaf_torn(out, x, y, size, c);
-      break;
-    case Verdict::missing:
-      out.push_back(polygon({{12, 12}, {88, 12}, {88, 88}, {12, 88}}, x, y, size, std::nullopt, c));
-      break;
-    case Verdict::fail:
-      cross(out, x, y, size, c);
-      break;
-    case Verdict::note:
-      out.push_back(polygon({{30, 30}, {70, 30}, {70, 70}, {30, 70}}, x, y, size, c, std::nullopt));
-      break;
-    case Verdict::not_applicable:
-      out.push_back(polygon({{15, 44}, {85, 44}, {85, 56}, {15, 56}}, x, y, size, c, std::nullopt));
-      break;
+Marks::Marks(const Theme& theme) {
+  for (std::size_t i = 0; i < marks_.size(); ++i) {
+    const auto verdict = static_cast<Verdict>(i);
+    marks_[i] = std::make_shared<const Symbol>(
+        Symbol{shapes_of(verdict, theme.of(verdict), theme.paper)});
   }
 }
-#undef LEAF
+
+void Marks::draw(std::vector<Frame>& out, Verdict verdict, Pt x, Pt y, Pt size) const {
+  out.emplace_back(SymbolFrame{x, y, size, marks_[static_cast<std::size_t>(verdict)], kArtifact});
+}
 
 void draw_bar(std::vector<Frame>& out, int used_permille, Verdict verdict, Pt x, Pt y, Pt width,
               const Theme& theme, NodeId node) {

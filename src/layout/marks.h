@@ -1,4 +1,7 @@
 #pragma once
+#include <array>
+#include <memory>
+#include <string_view>
 #include <vector>
 
 #include "checks/finding.h"
@@ -7,11 +10,18 @@
 
 namespace ohmleaf::layout {
 
-/// The mark of a verdict in a square of `size` at (x, y), told apart by shape alone: pass a leaf,
-/// borderline a leaf half filled, doubtful a leaf torn in two, missing an empty square, fail a
-/// cross, note a small square, not applicable a dash. Decoration: a word always stands beside it.
-void draw_mark(std::vector<Frame>& out, checks::Verdict verdict, Pt x, Pt y, Pt size,
-               const Theme& theme);
+/// The marks of the verdicts, told apart by shape alone: pass a leaf, borderline a leaf half filled,
+/// doubtful a leaf torn in two, missing an empty square, fail a cross, note a small square, not
+/// applicable a dash. Decoration: a word always stands beside one.
+class Marks {
+ public:
+  explicit Marks(const Theme& theme);
+  /// In a square of `size` at (x, y).
+  void draw(std::vector<Frame>& out, checks::Verdict verdict, Pt x, Pt y, Pt size) const;
+
+ private:
+  std::array<std::shared_ptr<const Symbol>, checks::kVerdicts> marks_;
+};
 
 /// The headroom bar: how much of its limit a reading uses. The tick stands at the limit, four
 /// fifths along; what is past it stands out on its right.
@@ -23,9 +33,10 @@ void draw_bar(std::vector<Frame>& out, int used_permille, checks::Verdict verdic
 void draw_box(std::vector<Frame>& out, Pt x, Pt y, Pt width, Pt height, const Theme& theme,
               NodeId node);
 
-/// The word that tells a draft, in large strokes across the page, behind everything. Letters that
-/// have no strokes here (they are A to Z) are left out; the header says it in text as well.
-void draw_draft_word(std::vector<Frame>& out, std::string_view word, Pt width, Pt height,
-                     const Theme& theme);
+/// The word that tells a draft, in large strokes across a page of this size, from its top left corner.
+/// Letters that have no strokes here (they are A to Z) are left out; null where there is no other. The
+/// header says it in text as well.
+std::shared_ptr<const Symbol> draft_word(std::string_view word, Pt width, Pt height,
+                                         const Theme& theme);
 
 }  // namespace ohmleaf::layout

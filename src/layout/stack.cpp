@@ -169,7 +169,7 @@ Pt StackPainter::draw_piece(const Piece& p, Pt x, Pt y, Pt width, NodeId node,
       return text(x, width);
     case Piece::Kind::marked: {
       const Pt room = mark_room(p.type);
-      draw_mark(out, p.verdict, x, y + (p.type.leading - p.type.size) / 2, p.type.size, theme_);
+      marks_.draw(out, p.verdict, x, y + (p.type.leading - p.type.size) / 2, p.type.size);
       return text(x + room, width - room);
     }
     case Piece::Kind::bar: {

@@ -6,6 +6,7 @@
 
 #include "checks/finding.h"
 #include "layout/flow.h"
+#include "layout/marks.h"
 #include "layout/text_flow.h"
 #include "layout/theme.h"
 
@@ -36,7 +37,7 @@ inline Stack stack_of(Piece piece) {
 class StackPainter {
  public:
   StackPainter(const Theme& theme, const FontMetrics& metrics, std::vector<Node>& nodes)
-      : theme_(theme), metrics_(metrics), nodes_(nodes) {}
+      : theme_(theme), metrics_(metrics), nodes_(nodes), marks_(theme) {}
 
   /// Measures its texts, so that none is measured twice. Whoever changes a text afterwards
   /// clears its extent.
@@ -51,6 +52,7 @@ class StackPainter {
                  std::vector<Frame>& out) const;
   NodeId add_node(Role role, NodeId parent, std::string alt = {});
 
+  const Marks& marks() const { return marks_; }
   /// Room of a mark before a text of this size, the gap included.
   static Pt mark_room(TypeSize type) { return type.size + 3_pt; }
 
@@ -64,6 +66,7 @@ class StackPainter {
   const Theme& theme_;
   const FontMetrics& metrics_;
   std::vector<Node>& nodes_;
+  Marks marks_;
 };
 
 }  // namespace ohmleaf::layout

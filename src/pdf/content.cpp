@@ -11,6 +11,7 @@
 
 #include "base/text.h"
 #include "pdf/haru.h"
+#include "pdf/paths.h"
 #include "pdf/pdf.h"
 #include "pdf/structure.h"
 #include "pdf/text_string.h"
@@ -24,22 +25,16 @@ using layout::Pt;
 /// Distance of a Bézier curve's control points that comes nearest to a quarter circle.
 constexpr std::int64_t kArcMilli = 552;
 
-/// "000001002 … 999".
-constexpr auto kDigits = [] {
-  std::array<char, 3000> digits{};
-  for (std::size_t i = 0; i < 1000; ++i) {
-    digits[3 * i] = static_cast<char>('0' + i / 100);
-    digits[3 * i + 1] = static_cast<char>('0' + i / 10 % 10);
-    digits[3 * i + 2] = static_cast<char>('0' + i % 10);
-  }
-  return digits;
-}();
-
-class ContentWriter {
+class ContentWriter : private PathWriter {
  public:
   ContentWriter(const layout::Page& page, const layout::Document& document, const Subsets& subsets,
-                const Continued& continued)
-      : page_(page), document_(document), subsets_(subsets), continued_(continued) {}
+                const Continued& continued, Symbols& symbols)
+      : PathWriter(page.height),
+        page_(page),
+        document_(document),
+        subsets_(subsets),
+        continued_(continued),
+        symbols_(symbols) {}
 
   PageContent write() {
     constexpr std::size_t kUsual = 144, kMost = std::size_t{1} << 20;  // bytes of operators
@@ -48,6 +43,7 @@ class ContentWriter {
       std::visit([this](const auto& f) { draw(f); }, frame);
     }
     close_sequence();
+    content_.operators = std::move(out_);
     return std::move(content_);
   }
 
@@ -103,13 +99,17 @@ class ContentWriter {
   void draw(const layout::PolygonFrame& frame) {
     if (frame.points.size() < 2 || (!frame.fill && !frame.stroke)) return;
     open_sequence(frame.node);
-    begin_path(frame.fill, frame.stroke, frame.stroke_width);
-    for (std::size_t i = 0; i < frame.points.size(); ++i) {
-      place(frame.points[i].x, frame.points[i].y);
-      out_ += i == 0 ? "m " : "l ";
-    }
-    out_ += "h ";
-    paint(frame.fill, frame.stroke);
+    polygon(frame);
+  }
+
+  void draw(const layout::SymbolFrame& frame) {
+    open_sequence(frame.node);
+    out_ += "q ";
+    number(frame.size.milli);
+    out_ += "0 0 ";
+    number(frame.size.milli);
+    place(frame.x, frame.y + frame.size);
+    out_ += fmt::format("cm /S{} Do Q\n", symbols_.number(frame.symbol));
   }
 
   void draw(const layout::ImageFrame& frame) {
@@ -152,49 +152,6 @@ class ContentWriter {
     out_ += "c ";
   }
 
-  void begin_path(const std::optional<Color>& fill, const std::optional<Color>& stroke, Pt width) {
-    if (fill) fill_color(*fill);
-    if (!stroke) return;
-    if (stroke_ != *stroke) {
-      color(*stroke, "RG", "G");
-      stroke_ = *stroke;
-    }
-    if (width_ != width) {
-      number(width.milli);
-      out_ += "w ";
-      width_ = width;
-    }
-  }
-
-  void paint(const std::optional<Color>& fill, const std::optional<Color>& stroke) {
-    out_ += fill && stroke ? "B\n" : fill ? "f\n" : "S\n";
-  }
-
-  void fill_color(Color c) {
-    if (fill_ == c) return;
-    color(c, "rg", "g");
-    fill_ = c;
-  }
-
-  void color(Color c, std::string_view rgb, std::string_view grey) {
-    const auto part = [this](int value) { number((value * 1000 + 127) / 255); };
-    part(c.r);
-    if (c.r != c.g || c.g != c.b) {
-      part(c.g);
-      part(c.b);
-      out_ += rgb;
-    } else {
-      out_ += grey;
-    }
-    out_ += ' ';
-  }
-
-  /// Layout counts from the top of the page, PDF from the bottom.
-  void place(Pt x, Pt y) {
-    number(x.milli);
-    number(std::int64_t{page_.height.milli} - y.milli);
-  }
-
   /// As bytes of a literal string: hex digits would be twice as much to compress.
   void glyphs(std::string_view text, const Subset& subset, bool and_space) {
     constexpr std::size_t kMost = 4;  // bytes of one code, both of them escaped
@@ -223,11 +180,6 @@ class ContentWriter {
     return at;
   }
 
-  void number(std::int64_t thousandths) {
-    append_thousandths(out_, thousandths);
-    out_ += ' ';
-  }
-
   void open_sequence(layout::NodeId node) {
     if (open_ == node) return;
     close_sequence();
@@ -254,14 +206,11 @@ class ContentWriter {
   const layout::Document& document_;
   const Subsets& subsets_;
   const Continued& continued_;
+  Symbols& symbols_;
   PageContent content_;
-  std::string& out_ = content_.operators;
   std::optional<layout::NodeId> open_;
   std::optional<std::size_t> face_;
   std::optional<Pt> size_;
-  std::optional<Pt> width_;
-  std::optional<Color> fill_;
-  std::optional<Color> stroke_;
 };
 
 /// Whether a reader needs a space between two frames of one node on the same page.
@@ -314,33 +263,15 @@ Continued continued_lines(const layout::Document& document) {
   return continued;
 }
 
-void append_thousandths(std::string& out, std::int64_t value) {
-  std::array<char, 28> text;  // NOLINT(cppcoreguidelines-pro-type-member-init): written before it is read
-  char* at = text.data();
-  if (value < 0) *at++ = '-';
-  const std::int64_t size = std::abs(value);
-  std::uint32_t rest = 0;
-  if (size < 1'000'000) {  // any length on a page
-    const auto small = static_cast<std::uint32_t>(size), whole = small / 1000;
-    rest = small - whole * 1000;
-    const std::size_t skip = whole < 10 ? 2 : whole < 100 ? 1 : 0;
-    std::memcpy(at, kDigits.data() + std::size_t{whole} * 3 + skip, 3);
-    at += 3 - skip;
-  } else {
-    at = std::to_chars(at, text.data() + text.size() - 4, size / 1000).ptr;
-    rest = static_cast<std::uint32_t>(size % 1000);
-  }
-  if (rest != 0) {
-    *at = '.';
-    std::memcpy(at + 1, kDigits.data() + std::size_t{rest} * 3, 3);
-    at += at[3] != '0' ? 4 : at[2] != '0' ? 3 : 2;
-  }
-  out.append(text.data(), static_cast<std::size_t>(at - text.data()));
+std::size_t Symbols::number(const std::shared_ptr<const layout::Symbol>& symbol) {
+  const auto [known, is_new] = numbers_.try_emplace(symbol.get(), all_.size());
+  if (is_new) all_.push_back(symbol);
+  return known->second;
 }
 
 PageContent page_content(const layout::Page& page, const layout::Document& document,
-                         const Subsets& subsets, const Continued& continued) {
-  return ContentWriter(page, document, subsets, continued).write();
+                         const Subsets& subsets, const Continued& continued, Symbols& symbols) {
+  return ContentWriter(page, document, subsets, continued, symbols).write();
 }
 
 }  // namespace ohmleaf::pdf

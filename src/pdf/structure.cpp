@@ -4,6 +4,7 @@
 #include <array>
 #include <limits>
 
+#include "pdf/by_node.h"
 #include "pdf/pdf.h"
 
 namespace ohmleaf::pdf {
@@ -57,6 +58,10 @@ struct Measure {
   }
   void operator()(const layout::RectFrame& f) { sized(f); }
   void operator()(const layout::ImageFrame& f) { sized(f); }
+  void operator()(const layout::SymbolFrame& f) {
+    corner(f.x, f.y);
+    corner(f.x + f.size, f.y + f.size);
+  }
   void operator()(const layout::LineFrame& f) {
     corner(f.x1, f.y1);
     corner(f.x2, f.y2);
@@ -74,30 +79,6 @@ struct Measure {
 bool is_boxed(Role role) {
   return role == Role::figure || role == Role::table;
 }
-
-/// Values by node, each node's in the order in which they came: two arrays, however many nodes.
-template <typename T>
-class ByNode {
- public:
-  /// `each` is called twice with somebody to call with (node, value), to count and to keep.
-  template <typename Each>
-  ByNode(std::size_t nodes, Each each) : begin_(nodes + 1) {
-    each([this](layout::NodeId node, const T&) { ++begin_[static_cast<std::size_t>(node) + 1]; });
-    for (std::size_t i = 0; i < nodes; ++i) begin_[i + 1] += begin_[i];
-    values_.resize(begin_[nodes]);
-    std::vector<std::uint32_t> next(begin_.begin(), begin_.end() - 1);
-    each([&](layout::NodeId node, const T& value) {
-      values_[next[static_cast<std::size_t>(node)]++] = value;
-    });
-  }
-  std::span<const T> of(std::size_t node) const {
-    return std::span(values_).subspan(begin_[node], begin_[node + 1] - begin_[node]);
-  }
-
- private:
-  std::vector<std::uint32_t> begin_;
-  std::vector<T> values_;
-};
 
 /// A sequence of an element, with the place at which it is drawn.
 struct Own {
@@ -172,9 +153,7 @@ Structure build_structure(const std::vector<Node>& nodes, const std::vector<Sequ
         take(pages[page][mcid],
              Own{static_cast<std::int32_t>(page), static_cast<std::int32_t>(mcid), place});
   });
-  const ByNode<std::int32_t> children(count, [&](const auto& take) {
-    for (std::size_t i = 1; i < count; ++i) take(nodes[i].parent, static_cast<std::int32_t>(i));
-  });
+  const Children children = children_of(nodes);
   std::vector<std::uint32_t> first(count, kNever);  // where each is first drawn, its children too
   for (std::size_t i = count; i-- > 1;) {  // the document itself has no parent
     if (!own.of(i).empty()) first[i] = std::min(first[i], own.of(i).front().place);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "pdf/by_node.h"
 #include "pdf/structure.h"
 
 namespace ohmleaf::pdf {
@@ -73,29 +74,20 @@ std::string fault_of(const Document& document, std::size_t index) {
   return fmt::format("{} stands in {}", role_name(node.role), role_name(parent));
 }
 
-/// Node indexes by parent, in reading order.
-std::vector<std::vector<std::size_t>> children_of(const Document& document) {
-  std::vector<std::vector<std::size_t>> children(document.nodes.size());
-  for (std::size_t i = 1; i < document.nodes.size(); ++i) {
-    children[static_cast<std::size_t>(document.nodes[i].parent)].push_back(i);
-  }
-  return children;
-}
-
 /// Headings begin with H1 and go down one level at a time (ISO 14289-1, 7.4.2).
-std::string heading_fault(const Document& document,
-                          const std::vector<std::vector<std::size_t>>& children) {
+std::string heading_fault(const Document& document, const Children& children) {
   int level = 0;
-  std::vector<std::size_t> stack = {0};
+  std::vector<std::int32_t> stack = {0};
   while (!stack.empty()) {
-    const std::size_t node = stack.back();
+    const auto node = static_cast<std::size_t>(stack.back());
     stack.pop_back();
     const int role = static_cast<int>(document.nodes[node].role) - static_cast<int>(Role::h1) + 1;
     if (role >= 1 && role <= 3) {
       if (role > level + 1) return fmt::format("H{} comes where H{} is due", role, level + 1);
       level = role;
     }
-    stack.insert(stack.end(), children[node].rbegin(), children[node].rend());
+    const auto below = children.of(node);
+    stack.insert(stack.end(), below.rbegin(), below.rend());
   }
   return "";
 }
@@ -104,15 +96,15 @@ std::string heading_fault(const Document& document,
 class Grid {
  public:
   /// Fills the next row. `open` holds, by column, how many more rows a cell above reaches down.
-  void add_row(const Document& document, const std::vector<std::size_t>& cells) {
+  void add_row(const Document& document, std::span<const std::int32_t> cells) {
     int column = 0;
     std::map<int, int> below;
     for (const auto& [at, rows] : open_) {
       if (rows > 1) below[at] = rows - 1;
     }
     int filled = static_cast<int>(open_.size());
-    for (const std::size_t cell : cells) {
-      const Node& node = document.nodes[cell];
+    for (const std::int32_t cell : cells) {
+      const Node& node = document.nodes[static_cast<std::size_t>(cell)];
       for (int i = 0; i < std::min(node.column_span, kWidestTable); ++i, ++column, ++filled) {
         while (open_.contains(column)) ++column;
         if (node.row_span > 1) below[column] = node.row_span - 1;
@@ -137,18 +129,18 @@ class Grid {
 
 /// All rows fill the same number of columns, one head at most and a body with it (ISO 14289-1,
 /// 7.2; ISO 32000-1, 14.8.4.3.4).
-std::string table_fault(const Document& document, std::size_t table,
-                        const std::vector<std::vector<std::size_t>>& children) {
+std::string table_fault(const Document& document, std::size_t table, const Children& children) {
   Grid grid;
   int heads = 0;
   int bodies = 0;
-  for (const std::size_t part : children[table]) {
-    const Role role = document.nodes[part].role;
-    if (role == Role::row) grid.add_row(document, children[part]);
+  const auto below = [&](std::int32_t node) { return children.of(static_cast<std::size_t>(node)); };
+  for (const std::int32_t part : children.of(table)) {
+    const Role role = document.nodes[static_cast<std::size_t>(part)].role;
+    if (role == Role::row) grid.add_row(document, below(part));
     if (role != Role::table_head && role != Role::table_body) continue;
     grid.end_part();
     ++(role == Role::table_head ? heads : bodies);
-    for (const std::size_t row : children[part]) grid.add_row(document, children[row]);
+    for (const std::int32_t row : below(part)) grid.add_row(document, below(row));
     grid.end_part();
   }
   grid.end_part();
@@ -159,12 +151,15 @@ std::string table_fault(const Document& document, std::size_t table,
 
 /// A caption is the first part, or in a table also the last (ISO 32000-1, 14.8.4.3).
 bool caption_misplaced(const Document& document, std::size_t parent,
-                       const std::vector<std::size_t>& children) {
+                       std::span<const std::int32_t> children) {
+  const auto role = [&](std::int32_t node) {
+    return document.nodes[static_cast<std::size_t>(node)].role;
+  };
   for (std::size_t i = 0; i < children.size(); ++i) {
-    if (document.nodes[children[i]].role != Role::caption || i == 0) continue;
+    if (role(children[i]) != Role::caption || i == 0) continue;
     const bool last_of_table = i + 1 == children.size() &&
                                document.nodes[parent].role == Role::table &&
-                               document.nodes[children[0]].role != Role::caption;
+                               role(children[0]) != Role::caption;
     if (!last_of_table) return true;
   }
   return false;
@@ -221,11 +216,11 @@ bool check_structure(const Document& document, Diagnostics& out) {
   }
   if (!is_language_tag(document.language)) report("the language is not a language tag");
   if (!faults.empty()) return false;
-  const auto children = children_of(document);
+  const Children children = children_of(document.nodes);
   report(heading_fault(document, children));
   for (std::size_t i = 0; i < document.nodes.size(); ++i) {
     if (document.nodes[i].role == Role::table) report(table_fault(document, i, children));
-    if (caption_misplaced(document, i, children[i])) report("a caption stands in the middle");
+    if (caption_misplaced(document, i, children.of(i))) report("a caption stands in the middle");
   }
   return faults.empty();
 }

@@ -1,12 +1,19 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "base/digest.h"
 #include "fonts/fonts.h"
+#include "pdf/paths.h"
 #include "pdf/write.h"
 #include "pdf/xmp.h"
 
 namespace ohmleaf::pdf {
 namespace {
+
+/// Of a page that says nothing of it (ISO 32000-1, 8.4.1): a corner stands out by half of the width
+/// times this.
+constexpr int kMiterLimit = 10;
 
 Object* write_plane(Objects& objects, int width, int height, bool grey, std::string_view samples) {
   Object* image = objects.stream(samples);
@@ -36,23 +43,55 @@ Object* write_resources(Objects& objects, const Parts& parts) {
     if (parts.subsets[i].empty()) continue;
     objects.put(fonts, fmt::format("F{}", i).c_str(), write_font(objects, parts.subsets[i]));
   }
-  if (parts.document.images.empty()) return resources;
-  Object* images = objects.dictionary();
-  objects.put(resources, "XObject", images);
-  for (std::size_t i = 0; i < parts.document.images.size(); ++i) {
-    objects.put(images, fmt::format("I{}", i).c_str(),
-                write_image(objects, parts.document.images[i]));
-  }
   return resources;
+}
+
+/// The smallest box around a symbol with its strokes, miters and all.
+Object* symbol_box(Objects& objects, const layout::Symbol& symbol) {
+  Box box{0, 0, 0, 0};
+  for (const layout::PolygonFrame& shape : symbol.shapes) {
+    const std::int64_t beyond = shape.stroke ? std::int64_t{kMiterLimit} * shape.stroke_width.milli / 2 : 0;
+    for (const layout::Point& p : shape.points) {
+      const std::int64_t y = layout::Pt{1000}.milli - std::int64_t{p.y.milli};
+      box.left = std::min(box.left, p.x.milli - beyond);
+      box.right = std::max(box.right, p.x.milli + beyond);
+      box.bottom = std::min(box.bottom, y - beyond);
+      box.top = std::max(box.top, y + beyond);
+    }
+  }
+  Object* out = objects.array();
+  for (const std::int64_t side : {box.left, box.bottom, box.right, box.top})
+    objects.push_thousandths(out, side);
+  return out;
+}
+
+/// What the pages draw by name, once it is known what that is.
+void write_drawn(Objects& objects, const Parts& parts, const Symbols& symbols, Object* resources) {
+  if (parts.document.images.empty() && symbols.all().empty()) return;
+  Object* drawn = objects.dictionary();
+  objects.put(resources, "XObject", drawn);
+  for (std::size_t i = 0; i < parts.document.images.size(); ++i)
+    objects.put(drawn, fmt::format("I{}", i).c_str(),
+                write_image(objects, parts.document.images[i]));
+  for (std::size_t i = 0; i < symbols.all().size(); ++i) {
+    const layout::Symbol& symbol = *symbols.all()[i];
+    Object* form = objects.stream(symbol_operators(symbol));
+    objects.put_name(form, "Type", "XObject");
+    objects.put_name(form, "Subtype", "Form");
+    objects.put(form, "BBox", symbol_box(objects, symbol));
+    objects.put(form, "Resources", objects.dictionary());
+    objects.put(drawn, fmt::format("S{}", i).c_str(), form);
+  }
 }
 
 std::vector<Object*> write_pages(Objects& objects, Parts& parts) {
   std::vector<Object*> pages;
   Object* resources = write_resources(objects, parts);
+  Symbols symbols;
   const Continued continued = continued_lines(parts.document);
   for (std::size_t i = 0; i < parts.document.pages.size() && objects.ok(); ++i) {
     PageContent content =
-        page_content(parts.document.pages[i], parts.document, parts.subsets, continued);
+        page_content(parts.document.pages[i], parts.document, parts.subsets, continued, symbols);
     parts.document.pages[i].frames = {};  // of a long document they are most of the memory
     Object* page = objects.add_page(content.operators);
     pages.push_back(page);
@@ -68,6 +107,7 @@ std::vector<Object*> write_pages(Objects& objects, Parts& parts) {
     objects.put_name(page, "Tabs", "S");
     objects.put_number(page, "StructParents", static_cast<std::int64_t>(i));
   }
+  write_drawn(objects, parts, symbols, resources);
   return pages;
 }
 

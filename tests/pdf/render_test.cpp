@@ -6,7 +6,7 @@
 
 #include "base/digest.h"
 #include "base/text.h"
-#include "pdf/content.h"
+#include "pdf/paths.h"
 #include "pdf/deflate.h"
 #include "support.h"
 

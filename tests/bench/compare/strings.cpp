@@ -45,6 +45,14 @@ struct Writer {
       out += fmt::format("\t{:.3f}\t{:.3f}", points(at.x), points(at.y));
     out += "\n";
   }
+  void operator()(const SymbolFrame& s) const {
+    for (PolygonFrame shape : s.symbol->shapes) {
+      for (Point& at : shape.points)
+        at = {s.x + Pt{static_cast<std::int32_t>(std::int64_t{at.x.milli} * s.size.milli / 1000)},
+              s.y + Pt{static_cast<std::int32_t>(std::int64_t{at.y.milli} * s.size.milli / 1000)}};
+      (*this)(shape);
+    }
+  }
   void operator()(const ImageFrame&) const {}
 };
 
@@ -66,7 +74,7 @@ int main(int argc, char** argv) {
   facts.program = "ohmleaf";
   const record::View view = document_view(w->job, w->installer, report, facts);
   std::vector<const Form*> forms;
-  for (const app::LoadedForm& f : stationery->forms) forms.push_back(&f.form);
+  for (const app::LoadedForm& f : stationery->forms) forms.push_back(f.form.get());
   const auto document = lay_out(forms, view, pdf::font_metrics(), {}, out);
   if (!document) return 1;
   std::string text;
