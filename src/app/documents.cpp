@@ -19,7 +19,7 @@ namespace ohmleaf::app {
 namespace {
 
 /// What laying out and writing take, as measured: so much for any job, and for each byte of it.
-constexpr std::size_t kDrawing = std::size_t{2} << 20, kDrawingEach = 25;
+constexpr std::size_t kDrawing = std::size_t{1} << 20, kDrawingEach = 25;
 
 namespace fs = std::filesystem;
 
@@ -80,7 +80,7 @@ class FormsRead {
                                  const layout::Theme& theme) const {
     const std::lock_guard lock(mutex_);
     for (const Kept& k : kept_)
-      if (k.form.form.source == source && k.form.name == wanted.name &&
+      if (k.form.form->source == source && k.form.name == wanted.name &&
           k.theme == theme && k.form.bytes == wanted.bytes)
         return k.form;
     return std::nullopt;
@@ -191,7 +191,7 @@ std::optional<layout::Document> lay_out(const Workspace& w, const checks::Report
   facts.signatures = stationery.artwork.signatures;
   expect_memory(kDrawing + kDrawingEach * w.job_bytes.size());
   std::vector<const layout::Form*> pages;
-  for (const LoadedForm& f : stationery.forms) pages.push_back(&f.form);
+  for (const LoadedForm& f : stationery.forms) pages.push_back(f.form.get());
   const record::View view =
       layout::document_view(w.job, w.installer, report, facts, layout::Wanted(pages));
   std::vector<layout::Image> images;
@@ -239,7 +239,7 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       continue;
     }
     const SourceId source = sources.add(path->string(), *bytes, shipped::tree(*bytes));
-    if (auto known = read_before().find({name, *bytes, {}}, source, theme)) {
+    if (auto known = read_before().find({name, *bytes, nullptr}, source, theme)) {
       forms.push_back(std::move(*known));
       continue;
     }
@@ -249,7 +249,8 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       whole = false;
       continue;
     }
-    forms.push_back({name, std::move(*bytes), std::move(*form)});
+    forms.push_back(
+        {name, std::move(*bytes), std::make_shared<const layout::Form>(std::move(*form))});
     if (out.all().size() == said) read_before().keep(forms.back(), theme);
   }
   if (!whole) return std::nullopt;
@@ -289,7 +290,8 @@ std::optional<Stationery> load_stationery(const Workspace& w, const std::vector<
   if (w.language != kEnglish && !(words = load_words(w, sources, out))) return std::nullopt;
   if (!look || !forms || !art) return std::nullopt;
   if (words)
-    for (LoadedForm& f : *forms) f.form = layout::translated(f.form, words->translation);
+    for (LoadedForm& f : *forms)
+      f.form = std::make_shared<const layout::Form>(layout::translated(*f.form, words->translation));
   return Stationery{std::move(*forms), std::move(*art), std::move(*look), std::move(words)};
 }
 

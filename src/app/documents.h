@@ -1,4 +1,5 @@
 #pragma once
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,7 +19,7 @@ namespace ohmleaf::app {
 struct LoadedForm {
   std::string name;   ///< "minor-works"
   std::string bytes;
-  layout::Form form;  ///< in the language of the pages
+  std::shared_ptr<const layout::Form> form;  ///< in the language of the pages; never null
 };
 
 /// The logo and the signer's signature, where the profile names them.

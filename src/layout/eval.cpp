@@ -66,6 +66,7 @@ std::string glued(const std::string& text) {
       stays = std::find(kUnits.begin(), kUnits.end(), word) != kUnits.end();
     }
     if (!stays) continue;
+    if (begin == 0) out.reserve(text.size() + 8);  // for some spaces that are a byte longer
     out.append(text, begin, i - begin);
     out += "\u00A0";
     begin = i + 1;

@@ -68,11 +68,11 @@ class FormReader {
 
 template <class E, std::size_t N>
 E FormReader::choice(const TomlNode& node, const std::array<FormWord<E>, N>& words, E otherwise) {
-  std::string allowed;
-  for (const auto& [word, value] : words) {
+  for (const auto& [word, value] : words)
     if (node.kind == TomlKind::string && node.text == word) return value;
+  std::string allowed;
+  for (const auto& [word, value] : words)
     allowed += (allowed.empty() ? "" : ", ") + std::string(word);
-  }
   wrong("form-choice", node, "this is none of the words that may stand here",
         "One of: " + allowed + ".");
   return otherwise;

@@ -22,10 +22,12 @@ std::string FormReader::line_of(Span span) const {
 }
 
 void FormReader::only(const TomlNode& node, std::string_view what, FormPart part) {
-  std::vector<std::string_view> keys;
-  for (const FormKey& key : form_keys(part)) keys.push_back(key.name);
+  const auto known = form_keys(part);
   for (const TomlNode& child : node.children) {
-    if (std::find(keys.begin(), keys.end(), child.key) != keys.end()) continue;
+    if (std::any_of(known.begin(), known.end(), [&](const FormKey& k) { return k.name == child.key; }))
+      continue;
+    std::vector<std::string_view> keys;
+    for (const FormKey& key : known) keys.push_back(key.name);
     const auto near = nearest(child.key, keys);
     std::vector<std::string> hints;
     if (near) hints.push_back("Did you mean \"" + *near + "\"?");

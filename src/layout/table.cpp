@@ -55,6 +55,7 @@ void TableMaker::collect(const record::View& list) {
   list.each([&](const record::View& item) {
     b_.eval_.enter(item);
     std::vector<Stack> row;
+    row.reserve(block_.columns.size());
     for (std::size_t c = 0; c < block_.columns.size(); ++c) {
       const ColumnSpec& spec = block_.columns[c];
       used[c] = used[c] || !spec.hide_empty || has_value(spec);
@@ -255,6 +256,7 @@ void TableMaker::emit_row(const Columns& chosen, std::size_t r, Pt height, NodeI
   Strip s = b_.strip(height + kPadY * 2);
   s.landscape = landscape;
   s.repeats = heading;
+  s.frames.reserve(2 * chosen.size() + 1);  // two to a cell, as a rule, and the rule below
   const NodeId row = b_.painter_.add_node(Role::row, body);
   Pt x = b_.left_;
   for (const std::size_t c : chosen) {

@@ -1,6 +1,8 @@
 #include "layout/text_flow.h"
 
 #include <algorithm>
+#include <array>
+#include <memory_resource>
 #include <span>
 
 #include "base/text.h"
@@ -49,7 +51,7 @@ class Splitter {
     for (chunk_ = 0; chunk_ < rich_.size(); ++chunk_) chunk(rich_[chunk_].text);
     end_word();
   }
-  const std::vector<Word>& words() const { return words_; }
+  std::span<const Word> words() const { return words_; }
   /// Nothing in it that `run` would look at twice.
   static bool is_one_word(std::string_view text) {
     return std::all_of(text.begin(), text.end(), goes_on);
@@ -88,7 +90,13 @@ class Splitter {
 
   /// No line can end before or after it, and it is one byte long.
   static bool goes_on(char c) {
-    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '.';
+    static constexpr auto kGoesOn = [] {
+      std::array<bool, 256> of{};
+      for (unsigned c = 0; c < 256; ++c)
+        of[c] = (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '.';
+      return of;
+    }();
+    return kGoesOn[static_cast<unsigned char>(c)];
   }
 
   /// "r1/rn" and "N/1" stay whole; "accessory-handover" may be broken.
@@ -117,8 +125,11 @@ class Splitter {
   const FontMetrics& metrics_;
   std::size_t chunk_ = 0;
   Word next_;
-  std::vector<Word> words_;
-  std::vector<Atom> atoms_;
+  // As many as a cell holds, without the heap.
+  std::array<std::byte, 4096> room_;  // NOLINT(cppcoreguidelines-pro-type-member-init): memory, not values
+  std::pmr::monotonic_buffer_resource memory_{room_.data(), room_.size()};
+  std::pmr::vector<Word> words_{&memory_};
+  std::pmr::vector<Atom> atoms_{&memory_};
 };
 
 /// Atoms of one chunk that stand together on a line: the chunk's own bytes, as long as what comes

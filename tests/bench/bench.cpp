@@ -78,7 +78,7 @@ struct Case {
   std::optional<layout::Document> lay_out() {
     const auto view = layout::document_view(workspace->job, workspace->installer, report, facts);
     std::vector<const layout::Form*> forms;
-    for (const app::LoadedForm& f : stationery->forms) forms.push_back(&f.form);
+    for (const app::LoadedForm& f : stationery->forms) forms.push_back(f.form.get());
     return layout::lay_out(forms, view, pdf::font_metrics(), {}, out);
   }
 };
