@@ -60,7 +60,7 @@ class CsvReader {
   bool cell(CsvRow& row) {
     const std::size_t begin = at_;
     if (row.size() == kCsvMaxCells) {
-      fail(span(begin, begin + 1), "csv-too-large",
+      fail(span(begin, std::min(begin + 1, text_.size())), "csv-too-large",  // it may be the file's end
            fmt::format("the row has more than {} cells", kCsvMaxCells),
            "Is this the right file, and the right delimiter?");
       return false;

@@ -26,6 +26,7 @@ struct Read {
   std::string said() const {
     if (out.empty()) return "";
     const Diagnostic& d = out.all().front();
+    CHECK(d.span.end <= sources.get(1).text().size());
     const LineColumn at = sources.get(1).line_column(d.span.begin);
     return std::to_string(at.line) + ":" + std::to_string(at.column) + " " + d.id;
   }
