@@ -104,22 +104,22 @@ class ContentWriter : private PathWriter {
 
   void draw(const layout::SymbolFrame& frame) {
     open_sequence(frame.node);
-    out_ += "q ";
-    number(frame.size.milli);
-    out_ += "0 0 ";
-    number(frame.size.milli);
-    place(frame.x, frame.y + frame.size);
-    out_ += fmt::format("cm /S{} Do Q\n", symbols_.number(frame.symbol));
+    drawn('S', symbols_.number(frame.symbol), frame.x, frame.y, frame.size, frame.size);
   }
 
   void draw(const layout::ImageFrame& frame) {
     open_sequence(frame.node);
+    drawn('I', frame.image, frame.x, frame.y, frame.width, frame.height);
+  }
+
+  /// What has a name among the resources, from its top left corner.
+  void drawn(char kind, std::size_t index, Pt x, Pt y, Pt width, Pt height) {
     out_ += "q ";
-    number(frame.width.milli);
+    number(width.milli);
     out_ += "0 0 ";
-    number(frame.height.milli);
-    place(frame.x, frame.y + frame.height);
-    out_ += fmt::format("cm /I{} Do Q\n", frame.image);
+    number(height.milli);
+    place(x, y + height);
+    out_ += fmt::format("cm /{}{} Do Q\n", kind, index);
   }
 
   /// Clockwise on paper from the left end of the top edge.
