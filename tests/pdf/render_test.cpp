@@ -251,20 +251,35 @@ TEST_CASE("lengths are written exactly, without a needless nought") {
       }
 }
 
+/// A page as poppler draws it at 72 dpi, where a point is a pixel.
+class Drawn {
+ public:
+  Drawn(const layout::Document& document, int page) {
+    const TemporaryFile file(rendered(document, sample_meta()));
+    const Output out = run("cd '" + file.folder() + "' && pdftoppm -r 72 -gray test.pdf out && cat out-" +
+                           std::to_string(page) + ".pgm");
+    REQUIRE(out.status == 0);
+    text_ = out.text;
+    begin_ = text_.find("255\n") + 4;
+    width_ = std::stoi(between(text_, "P5\n", " "));
+  }
+  int pixel(int x, int y) const {
+    return static_cast<unsigned char>(text_.at(begin_ + static_cast<std::size_t>(y * width_ + x)));
+  }
+
+ private:
+  std::string text_;
+  std::size_t begin_ = 0;
+  int width_ = 0;
+};
+
 TEST_CASE("frames are drawn where layout put them, counted from the top of the page") {
   // Rendered at 72 dpi a point is a pixel: the dark square must cover (100, 200) to (140, 240).
   Maker make;
   make.frame(RectFrame{100_pt, 200_pt, 40_pt, 40_pt, Color{0, 0, 0}, {}, {}, {}});
   make.node(Role::paragraph, 0);
-  const TemporaryFile file(rendered(make.document, sample_meta()));
-  const Output out =
-      run("cd '" + file.folder() + "' && pdftoppm -r 72 -gray test.pdf out && cat out-1.pgm");
-  REQUIRE(out.status == 0);
-  const std::size_t begin = out.text.find("255\n") + 4;
-  const int width = std::stoi(between(out.text, "P5\n", " "));
-  const auto pixel = [&](int x, int y) {
-    return static_cast<unsigned char>(out.text.at(begin + static_cast<std::size_t>(y * width + x)));
-  };
+  const Drawn page(make.document, 1);
+  const auto pixel = [&](int x, int y) { return page.pixel(x, y); };
   CHECK(pixel(120, 220) == 0);
   CHECK(pixel(101, 202) == 0);
   CHECK(pixel(138, 237) == 0);
@@ -273,3 +288,33 @@ TEST_CASE("frames are drawn where layout put them, counted from the top of the p
   CHECK(pixel(120, 197) == 255);
   CHECK(pixel(120, 244) == 255);
 }
+
+TEST_CASE("each symbol is drawn as itself, on whichever page it is met first") {
+  // One is the upper half of its square, black; the other the lower half, grey.
+  const auto half = [](Pt top, Color color) {
+    PolygonFrame p;
+    p.points = {{{}, top}, {1_pt, top}, {1_pt, top + 1_pt / 2}, {{}, top + 1_pt / 2}};
+    p.fill = color;
+    return std::make_shared<const Symbol>(Symbol{{p}});
+  };
+  const auto upper = half({}, Color{0, 0, 0}), lower = half(1_pt / 2, Color{128, 128, 128});
+  Maker make;
+  make.node(Role::paragraph, 0);
+  make.document.pages.push_back(make.document.pages.front());
+  const auto place = [&](std::size_t page, Pt x, const std::shared_ptr<const Symbol>& symbol) {
+    make.document.pages[page].frames.emplace_back(SymbolFrame{x, 200_pt, 40_pt, symbol});
+  };
+  place(0, 100_pt, upper);
+  place(1, 100_pt, lower);
+  place(1, 160_pt, upper);
+  const Drawn first(make.document, 1), second(make.document, 2);
+  CHECK(first.pixel(120, 210) == 0);
+  CHECK(first.pixel(120, 230) == 255);
+  CHECK(second.pixel(120, 210) == 255);
+  CHECK(second.pixel(120, 230) == 128);
+  CHECK(second.pixel(180, 210) == 0);
+  CHECK(second.pixel(180, 230) == 255);
+  CHECK(second.pixel(97, 230) == 255);
+  CHECK(second.pixel(143, 230) == 255);
+}
+
