@@ -125,16 +125,20 @@ void one_sum(Scene& s, const record::Measured<Ohms>& field, const std::string& c
   const auto r = conductors(c, r1r2);
   if (!ze || !r || r->value.is_void() || !zs) return;
   const bool calculated = c.live.zs_by && *c.live.zs_by == record::Means::calculated;
-  Decimal tolerance = calculated ? Decimal(1, 2) : loop_tolerance(s, *zs);
-  if (r->name == "R2")
-    tolerance = tolerance + r->value * Decimal(10, 2);  // the size, not a reading
+  const auto allowed = [&](const Decimal& z, const Decimal& sum_of_two) {
+    const Decimal loop = calculated ? Decimal(1, 2) : loop_tolerance(s, z);
+    return r->name == "R2" ? loop + sum_of_two * Decimal(10, 2) : loop;  // the size, not a reading
+  };
+  const Decimal tolerance = allowed(*zs, r->value);
   const Sum x{*zs, *ze, r->value};
   Tie t = tie(x, tolerance);
   if (calculated && (x.zs - x.ze - x.r).abs() > tolerance)
     t = x.zs > x.ze + x.r ? Tie::high : Tie::below_r;
   if (t == Tie::agrees) return;
   const auto close = [&](const std::vector<Decimal>& v) {
-    return (v[0] - v[1] - v[2] * r->factor).abs() <= tolerance;
+    // By the figure that would have been meant: a hundredfold one allows more than all of it.
+    const Decimal both = v[2] * r->factor;
+    return (v[0] - v[1] - both).abs() <= allowed(v[0], both);
   };
   auto slips = swapped_rows(s, x, tolerance);
   if (slips.empty())
