@@ -51,6 +51,17 @@ TEST_CASE("the tired day's seven mistakes are all named") {
   CHECK(verdict_of(r, "box-depth", 0) == Verdict::fail);
 }
 
+TEST_CASE("no figure is asked after that would be as wrong") {
+  // 0.0460 for 46.0 would be below Ze alone: only what one place too many explains is named.
+  const auto asked = [](const char* zs) {
+    const Report r = report_of(
+        job_of(replaced(sample_text("sewing-workshop"), "zs         = 0.46", zs)));
+    return found(r, "zs-sum", 0)->message;
+  };
+  CHECK(contains(asked("zs         = 4.6"), "0.46 entered as 4.6 for Zs?"));
+  CHECK_FALSE(contains(asked("zs         = 46.0"), "entered as"));
+}
+
 TEST_CASE("nothing ever says that an installation is safe") {
   for (const char* name : {"sewing-workshop", "tired-day", "tt-cottage", "new-board"})
     for (const Finding& f : report_of(sample(name)).findings)
