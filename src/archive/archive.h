@@ -80,7 +80,7 @@ struct Record {
   int revision = 1;  ///< the latest
   bool withdrawn = false;
   bool timestamped = false;  ///< the newest version filed a time-stamp, and no new pages
-  bool expired = false;  ///< removed on purpose: number, dates and reason are all that is left
+  bool expired = false;      ///< removed on purpose: number, dates and reason are all that is left
   std::string job_id;
   Instant issued;
   std::string person;    ///< who issued, revised or withdrew it

@@ -1,4 +1,3 @@
-#include "archive/index.h"
 #include "archive/writer.h"
 #include "base/digest.h"
 #include "base/text.h"
@@ -50,13 +49,12 @@ IssueResult Archive::expire(const WithdrawRequest& request, const std::string& n
   if (!out.ok() || !check_request(request, "removal",
                                   "why it is removed, without a name: the reason stays", out))
     return {};
-  std::optional<Session> session = begin_session(root_, out);
-  if (!session) return {};
-  const Latest* found = require_number(*session, number, out);
-  if (!found) return {};
-  const std::string id = found->id;
+  std::optional<Opened> opened = open_number(root_, number, out);
+  if (!opened) return {};
+  Session& session = opened->session;
+  const std::string id = opened->object.id;
   Problem problem;
-  const auto versions = read_history(session->store, id, problem);
+  const auto versions = read_history(session.store, id, problem);
   const std::optional<std::string> salt = random_hex(16);
   if (!versions || !salt) {
     out.system_error("archive-damaged",
@@ -67,21 +65,21 @@ IssueResult Archive::expire(const WithdrawRequest& request, const std::string& n
   }
   const Latest& last = versions->back();
   if (last.record.kind == RecordKind::expiry) {
-    session->notes.push_back("it was removed on " + last.record.issued.date().words() + ": " +
-                             last.record.reason);
-    return already(*session, last, out);
+    session.notes.push_back("it was removed on " + last.record.issued.date().words() + ": " +
+                            last.record.reason);
+    return already(session, last, out);
   }
-  NewVersion version{id, 1, tombstone(request, *versions, *newest(session->scan), *salt), {}, true};
+  NewVersion version{
+      id, 1, tombstone(request, *versions, *session.contents.newest, *salt), {}, true};
   Latest filed{id, 1, version.record, {}};
   FsError error;
-  if (file_version(*session, std::move(version), error) != Filed::yes) {
+  if (file_version(session, std::move(version), error) != Filed::yes) {
     out.system_error("archive-write", error.what,
                      {"run the same command again: if it was removed after all, it says so"});
-    return result_for(*session, last, IssueState::refused);
+    return result_for(session, last, IssueState::refused);
   }
-  Index::remove(session->store);  // its pages would keep what was searched for
-  clear_aside(*session, id, session->notes);
-  return result_for(*session, filed, IssueState::issued);
+  clear_aside(session, id, session.notes);
+  return result_for(session, filed, IssueState::issued);
 }
 
 }  // namespace ohmleaf::archive

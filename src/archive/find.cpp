@@ -58,21 +58,6 @@ void warn(const std::vector<Problem>& problems, Diagnostics& out) {
   }
 }
 
-/// Makes or renews the index; false where it cannot be had, and then no harm is done.
-bool renew(const Store& store, bool create, const Progress& progress,
-           std::vector<Problem>& problems) {
-  std::unique_ptr<Index> index = Index::open(store, create);
-  if (!index && create) {
-    Index::remove(store);  // broken, or of another program: it is only a cache
-    index = Index::open(store, true);
-  }
-  if (!index) return false;
-  if (index->sync(store, problems, progress)) return true;
-  index.reset();
-  Index::remove(store);
-  return false;
-}
-
 std::optional<std::vector<Latest>> from_index(const Store& store, const Query& query,
                                               Diagnostics& out) {
   std::unique_ptr<Index> index = Index::open(store, false);
@@ -111,7 +96,7 @@ std::vector<Latest> from_files(const Store& store, const Query& query, Diagnosti
   if (all.objects.size() >= kIndexFrom && store.work_fd.valid()) {
     std::vector<Problem> ignored;
     const auto lock = Lock::take(store.work_fd.get(), kLockFile, 0, error);
-    if (lock) renew(store, true, query.progress, ignored);
+    if (lock) Index::renew(store, true, query.progress, ignored);
   }
   std::erase_if(all.objects, [&](const Latest& o) { return !holds_all(o.record, query); });
   std::sort(all.objects.begin(), all.objects.end(),
@@ -120,25 +105,6 @@ std::vector<Latest> from_files(const Store& store, const Query& query, Diagnosti
 }
 
 }  // namespace
-
-Scan scan_for_writing(const Store& store) {
-  if (std::unique_ptr<Index> index = Index::open(store, false); index) {
-    Scan indexed;
-    if (index->sync(store, indexed.problems)) {
-      std::optional<std::vector<Latest>> entries = index->entries();
-      if (entries) {
-        indexed.objects = std::move(*entries);
-        return indexed;
-      }
-    }
-    index.reset();
-    Index::remove(store);
-  }
-  Scan read = scan(store);
-  std::vector<Problem> ignored;
-  if (read.objects.size() >= kIndexFrom) renew(store, true, {}, ignored);
-  return read;
-}
 
 Record as_record(const Store& store, const Latest& o) {
   Record r;
@@ -187,7 +153,7 @@ bool Archive::rebuild_index(const Progress& progress, Diagnostics& out) const {
   }
   Index::remove(*store);
   std::vector<Problem> problems;
-  if (!renew(*store, true, progress, problems)) {
+  if (!Index::renew(*store, true, progress, problems)) {
     out.system_error("archive-index", "the search index cannot be made",
                      {"find works without it, only slower"});
     return false;

@@ -221,7 +221,8 @@ std::optional<ImportResult> Importer::run() {
     out_.system_error("archive-write", error.what, {"run the same import again: it goes on"});
     return std::nullopt;
   }
-  renew_index(session_.store);
+  std::vector<Problem> ignored;
+  Index::renew(session_.store, false, {}, ignored);
   result_.notes = session_.notes;
   return std::move(result_);
 }

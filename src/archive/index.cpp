@@ -1,184 +1,34 @@
 #include "archive/index.h"
 
 #include <fcntl.h>
-#include <sqlite3.h>
 #include <sys/stat.h>
-#include <time.h>
 
+#include <chrono>
 #include <map>
 #include <utility>
 
-#include "base/json.h"
+#include "archive/index_rows.h"
 #include "base/text.h"
 
 namespace ohmleaf::archive {
 namespace {
 
-constexpr const char* kSchema = R"(
-  PRAGMA user_version = 4;
-  CREATE TABLE stamp(one INTEGER PRIMARY KEY CHECK (one = 1), root TEXT NOT NULL);
-  CREATE TABLE object(
-    row INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, changed TEXT NOT NULL,
-    version INTEGER NOT NULL, sequence INTEGER NOT NULL, number TEXT NOT NULL,
-    revision INTEGER NOT NULL, kind INTEGER NOT NULL, job_id TEXT NOT NULL,
-    issued INTEGER NOT NULL, person TEXT NOT NULL, reason TEXT NOT NULL,
-    replaces TEXT NOT NULL, digest TEXT NOT NULL, day TEXT NOT NULL, facts TEXT NOT NULL,
-    hay TEXT NOT NULL);
-  CREATE INDEX object_day ON object(day);
-  CREATE VIRTUAL TABLE word USING fts5(hay, content='object', content_rowid='row',
-    tokenize="trigram case_sensitive 1");
-)";
-constexpr const char* kColumns =
-    "id, version, sequence, number, revision, kind, job_id, issued, person, reason, replaces, "
-    "digest";
-
-/// A prepared statement; any failure shows as `ok() == false`.
-class Statement {
- public:
-  Statement(sqlite3* db, const std::string& sql) {
-    state_ =
-        sqlite3_prepare_v2(db, sql.c_str(), static_cast<int>(sql.size()), &statement_, nullptr);
-  }
-  Statement(const Statement&) = delete;
-  Statement& operator=(const Statement&) = delete;
-  ~Statement() { sqlite3_finalize(statement_); }
-
-  Statement& text(std::string_view value) {
-    note(sqlite3_bind_text(statement_, ++bound_, value.data(), static_cast<int>(value.size()),
-                           SQLITE_TRANSIENT));
-    return *this;
-  }
-  Statement& number(std::int64_t value) {
-    note(sqlite3_bind_int64(statement_, ++bound_, value));
-    return *this;
-  }
-  /// The next row; false at the end and on a failure.
-  bool step() {
-    if (state_ != SQLITE_OK && state_ != SQLITE_ROW) return false;
-    state_ = sqlite3_step(statement_);
-    return state_ == SQLITE_ROW;
-  }
-  bool ok() const { return state_ == SQLITE_OK || state_ == SQLITE_ROW || state_ == SQLITE_DONE; }
-  bool run() {
-    while (step()) {
-    }
-    return ok();
-  }
-  std::string get_text(int column) const {
-    const unsigned char* text = sqlite3_column_text(statement_, column);
-    if (!text) return {};
-    return {reinterpret_cast<const char*>(text),
-            static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};
-  }
-  std::int64_t get_number(int column) const { return sqlite3_column_int64(statement_, column); }
-
- private:
-  void note(int state) {
-    if (state_ == SQLITE_OK && state != SQLITE_OK) state_ = state;
-  }
-  sqlite3_stmt* statement_ = nullptr;
-  int state_ = SQLITE_OK;
-  int bound_ = 0;
-};
-
-bool execute(sqlite3* db, const char* sql) {
-  return sqlite3_exec(db, sql, nullptr, nullptr, nullptr) == SQLITE_OK;
-}
-
-/// Empty where the folder changed in this very tick of the clock: it can change again in the same
-/// tick, and its stamp would not show it. To be taken before the folder is read.
-std::string stamp_of(const struct stat& st) {
-  timespec now{};
-  if (::clock_gettime(CLOCK_REALTIME_COARSE, &now) != 0) return {};
-  const auto& then = st.st_ctim;
-  if (std::pair(then.tv_sec, then.tv_nsec) >= std::pair(now.tv_sec, now.tv_nsec)) return {};
-  return std::to_string(st.st_ino) + "." + std::to_string(st.st_ctim.tv_sec) + "." +
-         std::to_string(st.st_ctim.tv_nsec);
-}
+using namespace rows;
 
 std::string root_stamp(const Store& store) {
   struct stat st {};
   return ::fstat(store.root_fd.get(), &st) == 0 ? stamp_of(st) : std::string();
 }
 
-/// The same after a certificate was filed: a tick (some milliseconds) is waited for. With a clock
-/// that is behind that of the disk it stays empty, and each search looks at the folders.
-std::string settled_root_stamp(const Store& store) {
-  constexpr int kTries = 25;
-  constexpr timespec kMillisecond{0, 1'000'000};
-  std::string stamp = root_stamp(store);
-  for (int i = 0; stamp.empty() && i < kTries; ++i) {
-    ::nanosleep(&kMillisecond, nullptr);
-    stamp = root_stamp(store);
-  }
-  return stamp;
-}
-
-std::string facts_text(const Facts& facts) {
-  Json list = Json::array();
-  for (const auto& [key, value] : facts) list.push(key).push(value);
-  return list.dump(-1);
-}
-
-Facts facts_from(const std::string& text) {
-  std::string why;
-  const std::optional<Json> json = parse_json(text, why);
-  const Json::Array* list = json ? json->as_array() : nullptr;
-  Facts facts;
-  for (std::size_t i = 0; list && i + 1 < list->size(); i += 2) {
-    const std::string* key = (*list)[i].as_string();
-    const std::string* value = (*list)[i + 1].as_string();
-    if (key && value) facts.emplace_back(*key, *value);
-  }
-  return facts;
-}
-
-Latest latest_from(const Statement& row) {
-  Latest o;
-  o.id = row.get_text(0);
-  o.version = static_cast<int>(row.get_number(1));
-  o.record.sequence = row.get_number(2);
-  o.record.number = row.get_text(3);
-  o.record.revision = static_cast<int>(row.get_number(4));
-  o.record.kind = static_cast<RecordKind>(row.get_number(5));
-  o.record.job_id = row.get_text(6);
-  o.record.issued = Instant{row.get_number(7)};
-  o.record.person = row.get_text(8);
-  o.record.reason = row.get_text(9);
-  o.record.replaces = row.get_text(10);
-  o.digest = row.get_text(11);
-  return o;
-}
-
-// The words are kept in step here and not by triggers: in a schema that is not trusted, SQLite 3.40
-// takes an FTS5 table in a trigger for unsafe, and refuses every insert.
-
-bool forget(sqlite3* db, const std::string& id) {
-  return Statement(db,
-                   "INSERT INTO word(word, rowid, hay) SELECT 'delete', row, hay FROM object "
-                   "WHERE id = ?")
-             .text(id)
-             .run() &&
-         Statement(db, "DELETE FROM object WHERE id = ?").text(id).run();
-}
-
-bool insert(sqlite3* db, const Latest& o, const std::string& changed) {
-  const std::string hay = haystack(o.record);
-  Statement row(db, std::string("INSERT INTO object(") + kColumns +
-                        ", changed, day, facts, hay) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
-  row.text(o.id).number(o.version).number(o.record.sequence).text(o.record.number);
-  row.number(o.record.revision).number(static_cast<int>(o.record.kind)).text(o.record.job_id);
-  row.number(o.record.issued.unix_seconds).text(o.record.person).text(o.record.reason);
-  row.text(o.record.replaces).text(o.digest).text(changed).text(fact_of(o.record, "date"));
-  row.text(facts_text(o.record.facts)).text(hay);
-  return row.run() && Statement(db, "INSERT INTO word(rowid, hay) VALUES (last_insert_rowid(), ?)")
-                          .text(hay)
-                          .run();
+/// Microseconds since 1970.
+std::int64_t now_us() {
+  using namespace std::chrono;
+  return duration_cast<microseconds>(system_clock::now().time_since_epoch()).count();
 }
 
 bool is_ours(sqlite3* db) {
   Statement version(db, "PRAGMA user_version");
-  return version.step() && version.get_number(0) == 4;
+  return version.step() && version.get_number(0) == kSchemaNumber;
 }
 
 /// The index as SQLite keeps it.
@@ -189,18 +39,31 @@ class SqliteIndex final : public Index {
 
   static std::unique_ptr<SqliteIndex> open(const Store& store, bool create);
   bool in_step(const Store& store) override;
-  bool sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) override;
-  std::optional<std::vector<Latest>> entries() override;
+  bool same_root(const Store& store) override;
+  bool looked_lately() override;
+  bool sync(const Store& store, std::vector<Problem>& problems, const Progress& progress,
+            Looks who) override;
+  bool add(const Store& store, const std::string& id, bool fresh) override;
+  Picked newest() override { return pick("(SELECT id FROM chain ORDER BY sequence DESC LIMIT 1)"); }
+  Picked of_job(std::string_view job_id) override {
+    return pick("(SELECT min(id) FROM job WHERE job_id = ?)", job_id);
+  }
+  std::optional<Series> series(std::string_view prefix) override;
   std::optional<std::vector<Latest>> search(const std::vector<std::string>& words,
                                             const std::optional<Date>& from,
                                             const std::optional<Date>& to) override;
 
  private:
   struct Kept {
-    std::size_t entries = 0;  ///< in all
     std::vector<std::pair<std::string, std::string>> written;  ///< id and digest
-    bool whole = false;       ///< built from nothing
+    std::string root;                                          ///< the stamp
+    bool whole = false;                                        ///< built from nothing
   };
+  Picked pick(const char* id, std::optional<std::string_view> value = {});
+  bool write_stamp(const std::string& root);
+  /// Reads the objects whose folders have changed; forgets those that are gone.
+  bool renew_rows(const Store& store, const std::vector<Entry>& listing,
+                  std::vector<Problem>& problems, const Progress& progress, Kept& kept);
   /// Whether another connection, which has to ask the disk, finds what was written.
   static bool reads_back(const Store& store, const Kept& kept);
   bool drop_stamp() override { return execute(db_, "DELETE FROM stamp"); }
@@ -222,10 +85,7 @@ std::unique_ptr<SqliteIndex> SqliteIndex::open(const Store& store, bool create) 
   sqlite3_busy_timeout(db, 2000);
   if (is_ours(db)) return index;
   if (!create) return nullptr;
-  if (!execute(db, "BEGIN IMMEDIATE") || !execute(db, kSchema) || !execute(db, "COMMIT")) {
-    return nullptr;
-  }
-  return index;
+  return make_tables(db) ? std::move(index) : nullptr;
 }
 
 bool SqliteIndex::in_step(const Store& store) {
@@ -234,85 +94,148 @@ bool SqliteIndex::in_step(const Store& store) {
   const auto left = staging.valid() ? list_folder(staging.get(), error) : std::nullopt;
   // A revision in the making changes no stamp of the root, but it works in the staging folder.
   if (!left || !left->empty()) return false;
+  return same_root(store);
+}
+
+bool SqliteIndex::same_root(const Store& store) {
   Statement stamp(db_, "SELECT root FROM stamp");
   const std::string now = root_stamp(store);
   return !now.empty() && stamp.step() && stamp.get_text(0) == now;
 }
 
-bool SqliteIndex::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress) {
+bool SqliteIndex::looked_lately() {
+  Statement look(db_, "SELECT at, took FROM look");
+  if (!look.step()) return false;
+  const std::int64_t since = now_us() - look.get_number(0), took = look.get_number(1);
+  // A clock that was put back says nothing.
+  return since >= 0 && since < kLookAtMostUs && since / kLookGoodFor < took && lists_agree(db_);
+}
+
+bool SqliteIndex::write_stamp(const std::string& root) {
+  return execute(db_, "DELETE FROM stamp") &&
+         Statement(db_, "INSERT INTO stamp(one, root) VALUES (1, ?)").text(root).run();
+}
+
+bool SqliteIndex::sync(const Store& store, std::vector<Problem>& problems, const Progress& progress,
+                       Looks who) {
+  const std::int64_t began = now_us();
   // Before the listing: what comes later is not in it.
-  const std::string root = settled_root_stamp(store);
+  const std::string root = settled_stamp(store.root_fd.get(), "");
   FsError error;
   const auto listing = list_folder(store.root_fd.get(), error);
   if (!listing || !execute(db_, "BEGIN IMMEDIATE")) return false;
-  std::map<std::string, std::string> known;
-  Statement rows(db_, "SELECT id, changed FROM object");
-  while (rows.step()) known[rows.get_text(0)] = rows.get_text(1);
-  bool good = rows.ok();
   Kept kept;
-  kept.whole = known.empty();
-  std::size_t done = 0;
-  for (const Entry& e : *listing) {
-    if (progress) progress(++done, listing->size());
-    if (!good || !parse_number(e.name) || e.kind != EntryKind::folder) continue;
-    struct stat st {};
-    const bool seen = ::fstatat(store.root_fd.get(), e.name.c_str(), &st, AT_SYMLINK_NOFOLLOW) == 0;
-    const auto entry = known.find(e.name);
-    const std::string changed = seen ? stamp_of(st) : std::string();
-    const bool fresh = entry != known.end() && !changed.empty() && entry->second == changed;
-    if (!fresh) {
-      if (entry != known.end()) good = forget(db_, e.name);
-      Problem problem;
-      const std::optional<Latest> latest = read_latest(store, e.name, problem);
-      if (latest) {
-        good = good && insert(db_, *latest, changed);
-        kept.written.emplace_back(latest->id, latest->digest);
-      } else {
-        problems.push_back(std::move(problem));
-      }
-      kept.entries += latest ? 1 : 0;
-    } else {
-      ++kept.entries;
-    }
-    if (entry != known.end()) known.erase(entry);
+  bool good = renew_rows(store, *listing, problems, progress, kept);
+  kept.root = problems.empty() ? root : "damaged: look again each time";
+  good = good && write_stamp(kept.root) && execute(db_, "DELETE FROM look");
+  if (who == Looks::writer) {
+    good = good && Statement(db_, "INSERT INTO look(one, at, took) VALUES (1, ?, ?)")
+                       .number(began)
+                       .number(now_us() - began)
+                       .run();
   }
-  for (const auto& [id, changed] : known) good = good && forget(db_, id);
-  good = good && execute(db_, "DELETE FROM stamp") &&
-         Statement(db_, "INSERT INTO stamp(one, root) VALUES (1, ?)")
-             .text(problems.empty() ? root : "damaged: look again each time")
-             .run();
   if (good && execute(db_, "COMMIT")) return reads_back(store, kept);
   execute(db_, "ROLLBACK");
   return false;
 }
 
-// A disk that takes a page and keeps nothing would make certificates that cannot be found.
+bool SqliteIndex::renew_rows(const Store& store, const std::vector<Entry>& listing,
+                             std::vector<Problem>& problems, const Progress& progress, Kept& kept) {
+  std::map<std::string, std::string> known;
+  Statement all(db_, "SELECT id, changed FROM object");
+  while (all.step()) known[all.get_text(0)] = all.get_text(1);
+  if (!all.ok()) return false;
+  kept.whole = known.empty();
+  bool good = true;
+  AllSeries series;
+  std::size_t done = 0;
+  for (const Entry& e : listing) {
+    if (progress) progress(++done, listing.size());
+    if (!good || !parse_number(e.name) || e.kind != EntryKind::folder) continue;
+    struct stat st {};
+    const bool seen = ::fstatat(store.root_fd.get(), e.name.c_str(), &st, AT_SYMLINK_NOFOLLOW) == 0;
+    const auto entry = known.find(e.name);
+    const bool had = entry != known.end();
+    const std::string changed = seen ? stamp_of(st) : std::string();
+    const bool as_it_was = had && !changed.empty() && entry->second == changed;
+    if (had) known.erase(entry);
+    if (!as_it_was) {
+      if (had) good = forget(db_, e.name);
+      Problem problem;
+      const std::optional<Latest> latest = read_latest(store, e.name, problem);
+      if (!latest) {
+        problems.push_back(std::move(problem));
+        continue;
+      }
+      good = good && insert(db_, *latest, changed);
+      kept.written.emplace_back(latest->id, latest->digest);
+    }
+    count_in(series, e.name);
+  }
+  for (const auto& [id, changed] : known) good = good && forget(db_, id);
+  return good && write_series(db_, series);
+}
+
+bool SqliteIndex::add(const Store& store, const std::string& id, bool fresh) {
+  Kept kept;
+  // Both before the record is read.
+  const std::string changed = settled_stamp(store.root_fd.get(), id);
+  if (fresh) kept.root = settled_stamp(store.root_fd.get(), "");
+  Problem problem;
+  const std::optional<Latest> latest = read_latest(store, id, problem);
+  if (!latest || !execute(db_, "BEGIN IMMEDIATE")) return false;
+  bool good = forget(db_, id) && insert(db_, *latest, changed);
+  if (fresh) good = good && add_to_series(db_, id) && write_stamp(kept.root);
+  kept.written.emplace_back(latest->id, latest->digest);
+  if (good && execute(db_, "COMMIT")) return reads_back(store, kept);
+  execute(db_, "ROLLBACK");
+  return false;
+}
+
+// A disk that takes a page and keeps nothing would make certificates that cannot be found, or that
+// are issued a second time.
 bool SqliteIndex::reads_back(const Store& store, const Kept& kept) {
   const auto again = open(store, false);
-  if (!again) return false;
-  Statement count(again->db_, "SELECT count(*) FROM object");
-  if (!count.step() || count.get_number(0) != static_cast<std::int64_t>(kept.entries)) return false;
+  if (!again || !lists_agree(again->db_)) return false;
   for (const auto& [id, digest] : kept.written) {
-    Statement row(again->db_, "SELECT digest FROM object WHERE id = ?");
-    if (!row.text(id).step() || row.get_text(0) != digest) return false;
+    const Picked row = again->pick("?", id);
+    if (!row.one || row.one->digest != digest) return false;
+    const Picked of_job = again->of_job(row.one->record.job_id);
+    if (!of_job.one || of_job.one->record.job_id != row.one->record.job_id) return false;
   }
+  Statement stamp(again->db_, "SELECT root FROM stamp");
+  if (!stamp.step() || (!kept.root.empty() && stamp.get_text(0) != kept.root)) return false;
   if (!kept.whole) return true;
   Statement check(again->db_, "PRAGMA quick_check(1)");
   return check.step() && check.get_text(0) == "ok" &&
          execute(again->db_, "INSERT INTO word(word, rank) VALUES ('integrity-check', 1)");
 }
 
-std::optional<std::vector<Latest>> SqliteIndex::entries() {
-  Statement rows(db_, std::string("SELECT ") + kColumns + " FROM object");
-  std::vector<Latest> all;
-  while (rows.step()) all.push_back(latest_from(rows));
-  if (!rows.ok()) return std::nullopt;
-  return all;
+Picked SqliteIndex::pick(const char* id, std::optional<std::string_view> value) {
+  // With its id again: a list that names an object which has no row is broken.
+  Statement row(db_, std::string("SELECT ") + kColumns + ", wanted FROM (SELECT " + id +
+                         " AS wanted) LEFT JOIN object ON id = wanted");
+  if (value) row.text(*value);
+  Picked picked;
+  if (!row.step()) return picked;
+  picked.one = latest_from(row);
+  const std::string wanted = row.get_text(12);
+  picked.good = picked.one->id == wanted;
+  if (wanted.empty()) picked.one.reset();
+  return picked;
+}
+
+std::optional<Series> SqliteIndex::series(std::string_view prefix) {
+  Statement row(db_, "SELECT highest, filed FROM series WHERE prefix = ?");
+  row.text(prefix);
+  Series series;
+  if (row.step()) series = {row.get_number(0), row.get_number(1)};
+  return row.ok() ? std::optional(series) : std::nullopt;
 }
 
 std::optional<std::vector<Latest>> SqliteIndex::search(const std::vector<std::string>& words,
-                                                 const std::optional<Date>& from,
-                                                 const std::optional<Date>& to) {
+                                                       const std::optional<Date>& from,
+                                                       const std::optional<Date>& to) {
   // The trigram index narrows; instr decides. A word under three characters has no trigram.
   std::string match, exact;
   for (const std::string& word : words) {

@@ -1,5 +1,7 @@
 #include <fcntl.h>
 
+#include <cerrno>
+
 #include "archive/index.h"
 #include "base/text.h"
 
@@ -36,14 +38,28 @@ std::string haystack(const IssueRecord& record) {
   return text;
 }
 
-void Index::remove(const Store& store) {
-  FsError ignored;
+bool Index::remove(const Store& store) {
+  bool gone = true;
   for (const char* suffix : {"", "-journal", "-wal", "-shm"}) {
+    FsError error;
     const std::string name = std::string(kIndexFile) + suffix;
-    if (exists_in(store.work_fd.get(), name)) {
-      remove_all_beneath(store.work_fd.get(), name, ignored);
-    }
+    gone = (remove_all_beneath(store.work_fd.get(), name, error) || error.code == ENOENT) && gone;
   }
+  return gone;
+}
+
+bool Index::renew(const Store& store, bool create, const Progress& progress,
+                  std::vector<Problem>& problems) {
+  std::unique_ptr<Index> index = open(store, create);
+  if (!index && create) {
+    remove(store);  // broken, or of another program: it is only a cache
+    index = open(store, true);
+  }
+  if (!index) return false;
+  if (index->sync(store, problems, progress)) return true;
+  index.reset();
+  remove(store);
+  return false;
 }
 
 void Index::doubt(const Store& store) {

@@ -70,21 +70,13 @@ bool check_files(std::vector<File>& files, const std::string& job_bytes, Diagnos
   return out.ok();
 }
 
-std::string next_number(const Scan& scan, const std::string& prefix,
+std::string next_number(const Series& series, const std::string& prefix,
                         std::vector<std::string>& notes) {
-  std::int64_t highest = 0, count = 0;
-  for (const Latest& o : scan.objects) {
-    // By the folder's name: what is drawn from must be what is there.
-    const std::optional<NumberParts> parts = parse_number(o.id);
-    if (!parts || parts->prefix != ascii_lower(prefix)) continue;
-    highest = std::max(highest, parts->sequence);
-    ++count;
+  const std::string number = make_number(prefix, series.highest + 1);
+  if (series.filed != series.highest) {
+    notes.push_back("a certificate before " + number + " is missing in the archive: run verify");
   }
-  if (count != highest) {
-    notes.push_back("a certificate before " + make_number(prefix, highest + 1) +
-                    " is missing in the archive: run verify");
-  }
-  return make_number(prefix, highest + 1);
+  return number;
 }
 
 bool same_job(const IssueRecord& record, const std::string& job_bytes) {
@@ -117,8 +109,7 @@ bool revised_before(const Session& session, const Latest& object, const IssueReq
   Latest revision = object;
   Problem ignored;
   while (revision.record.kind == RecordKind::timestamp && revision.version > 1) {
-    auto before =
-        read_version_record(session.store, object.id, revision.version - 1, ignored);
+    auto before = read_version_record(session.store, object.id, revision.version - 1, ignored);
     if (!before) return false;
     revision = std::move(*before);
   }
@@ -142,7 +133,7 @@ Step render_and_file(Session& session, const IssueRequest& r, const Draw& draw, 
     out.system_error("random", "the system gives no random numbers");
     return step;
   }
-  const Latest* latest = newest(session.scan);
+  const std::optional<Latest>& latest = session.contents.newest;
   const std::int64_t sequence = latest ? latest->record.sequence + 1 : 1;
   NewVersion v{ascii_lower(draw.number), version, new_record(r, draw, kind, sequence, *salt),
                std::move(*files)};
@@ -169,24 +160,23 @@ Step render_and_file(Session& session, const IssueRequest& r, const Draw& draw, 
 IssueResult Archive::issue(const IssueRequest& request, const Render& render, Diagnostics& out) {
   if (!out.ok() || !check_request(request, true, out)) return {};
   for (int attempt = 0; attempt < kAttempts; ++attempt) {
-    std::optional<Session> session = begin_session(root_, out);
+    std::optional<Session> session = begin_session(root_, {request.job_id, request.prefix}, out);
     if (!session) return {};
-    for (Latest& o : session->scan.objects) {
-      if (o.record.job_id != request.job_id) continue;
-      if (!load(*session, o, out)) return {};
-      if (o.record.kind == RecordKind::withdrawal) {
+    if (std::optional<Latest>& o = session->contents.of_job) {
+      if (!load(*session, *o, out)) return {};
+      if (o->record.kind == RecordKind::withdrawal) {
         out.error("withdrawn", {},
-                  o.record.number +
-                      ", which was issued for this job, is withdrawn: " + visible(o.record.reason),
-                  {"revise " + o.record.number + " to issue the job again"});
-        return result_for(*session, o, IssueState::refused);
+                  o->record.number +
+                      ", which was issued for this job, is withdrawn: " + visible(o->record.reason),
+                  {"revise " + o->record.number + " to issue the job again"});
+        return result_for(*session, *o, IssueState::refused);
       }
-      if (same_job(o.record, request.job_bytes)) return already(*session, o, out);
-      return result_for(*session, o, IssueState::changed_since);
+      if (same_job(o->record, request.job_bytes)) return already(*session, *o, out);
+      return result_for(*session, *o, IssueState::changed_since);
     }
-    const Latest* latest = newest(session->scan);
+    const std::optional<Latest>& latest = session->contents.newest;
     Draw draw;
-    draw.number = next_number(session->scan, request.prefix, session->notes);
+    draw.number = next_number(session->contents.series, request.prefix, session->notes);
     draw.chain_head = latest ? latest->digest : no_previous();
     draw.issued = request.now;
     Step step = render_and_file(*session, request, draw, RecordKind::issue, 1, render, out);
@@ -206,27 +196,24 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
               {"say why " + visible(number) + " is issued again"});
   }
   if (!out.ok() || !check_request(request, false, out)) return {};
-  std::optional<Session> session = begin_session(root_, out);
-  if (!session) return {};
-  const Latest* found = require_number(*session, number, out);
-  if (!found) return {};
-  Latest object = *found;
-  if (!load(*session, object, out)) return {};
+  std::optional<Opened> opened = open_number(root_, number, out);
+  if (!opened) return {};
+  auto& [session, object] = *opened;
   if (object.record.job_id != request.job_id) {
     out.error("other-job", {},
               object.record.number + " was issued for the job " + object.record.job_id +
                   ", not for " + request.job_id,
               {"issue this job to give it a number of its own"});
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
-  if (revised_before(*session, object, request)) return already(*session, object, out);
+  if (revised_before(session, object, request)) return already(session, object, out);
   Draw draw;
   draw.number = object.record.number;
   draw.revision = object.record.revision + 1;
   draw.replaces = object.record.number + " revision " + std::to_string(object.record.revision);
-  draw.chain_head = newest(session->scan)->digest;
+  draw.chain_head = session.contents.newest->digest;
   draw.issued = request.now;
-  return render_and_file(*session, request, draw, RecordKind::revision, object.version + 1, render,
+  return render_and_file(session, request, draw, RecordKind::revision, object.version + 1, render,
                          out)
       .result;
 }

@@ -85,7 +85,8 @@ bool move_aside(const Store& store, int object, const std::string& id, const std
 
 bool recover_object(const Store& store, const std::string& id, std::vector<std::string>& notes,
                     FsError& error) {
-  // Most have one version, which came by one rename, and none is opened for that: an issue asks all.
+  // Most have one version, which came by one rename, and none is opened for that: an issue asks
+  // all.
   const std::string second = id + "/" + version_name(2);
   struct stat st {};
   if (::fstatat(store.root_fd.get(), second.c_str(), &st, AT_SYMLINK_NOFOLLOW) != 0 &&

@@ -224,24 +224,6 @@ Scan scan(const Store& store) {
   return result;
 }
 
-Latest* newest(Scan& scan) {
-  const auto at = std::max_element(
-      scan.objects.begin(), scan.objects.end(),
-      [](const Latest& a, const Latest& b) { return a.record.sequence < b.record.sequence; });
-  return at == scan.objects.end() ? nullptr : &*at;
-}
-
-const Latest* newest(const Scan& scan) {
-  return newest(const_cast<Scan&>(scan));
-}
-
-const Latest* find_number(const Scan& scan, std::string_view number) {
-  const std::string id = ascii_lower(number);
-  const auto at = std::find_if(scan.objects.begin(), scan.objects.end(),
-                               [&](const Latest& o) { return o.id == id; });
-  return at == scan.objects.end() ? nullptr : &*at;
-}
-
 std::optional<Mark> read_mark(const Store& store) {
   if (!store.work_fd.valid()) return std::nullopt;
   FsError error;

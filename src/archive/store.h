@@ -55,17 +55,14 @@ struct Scan {
   std::vector<Problem> problems;
 };
 Scan scan(const Store& store);
-/// The same through the index, where there is one (and makes it where it begins to pay); entries
-/// then lack salt, files and facts. Every object is still looked at, so none can be missed. Call
-/// under the lock.
-Scan scan_for_writing(const Store& store);
 /// As `find` shows it.
 Record as_record(const Store& store, const Latest& latest);
-/// The record last in the chain, or null.
-const Latest* newest(const Scan& scan);
-Latest* newest(Scan& scan);
-/// By number, upper or lower case, or null.
-const Latest* find_number(const Scan& scan, std::string_view number);
+
+/// The numbers that are filed under one prefix. Without a gap there are as many as the highest.
+struct Series {
+  std::int64_t highest = 0;
+  std::int64_t filed = 0;
+};
 
 /// "v3"
 std::string version_name(int version);

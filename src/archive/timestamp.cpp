@@ -57,43 +57,41 @@ IssueResult Archive::timestamp(const TimestampRequest& request, const std::strin
                                Diagnostics& out) {
   const WithdrawRequest who{request.program, request.person, request.what, request.now};
   if (!out.ok() || !check_request(who, "time-stamp", "whose time-stamp it is", out)) return {};
-  std::optional<Session> session = begin_session(root_, out);
-  if (!session) return {};
-  const Latest* found = require_number(*session, number, out);
-  if (!found) return {};
-  Latest object = *found;
-  if (!load(*session, object, out)) return {};
-  if (!may_be_stamped(object, out)) return result_for(*session, object, IssueState::refused);
+  std::optional<Opened> opened = open_number(root_, number, out);
+  if (!opened) return {};
+  auto& [session, object] = *opened;
+  if (!may_be_stamped(object, out)) return result_for(session, object, IssueState::refused);
   FsError error;
-  std::optional<std::vector<File>> files = copy_content(session->store, object, error);
+  std::optional<std::vector<File>> files = copy_content(session.store, object, error);
   std::optional<std::string> salt = random_hex(16);
   if (!files || !salt) {
     out.system_error("archive-damaged", files ? "the system gives no random numbers" : error.what,
                      {"run verify: it names each damaged file and the way back"});
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
   if (!is_the_one(*files, request, object.record.number, out))
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   std::size_t tokens = 0;
   for (const File& f : *files) {
     if (!is_token(f)) continue;
     ++tokens;
     if (f.bytes != request.token) continue;
-    session->notes.push_back("it is filed already as " + f.name);
-    return already(*session, object, out);
+    session.notes.push_back("it is filed already as " + f.name);
+    return already(session, object, out);
   }
   files->push_back(
       {std::string(kStem) + std::to_string(tokens + 1) + std::string(kEnding), request.token});
-  IssueRecord record = record_of(request, object.record, *newest(session->scan), std::move(*salt));
+  IssueRecord record =
+      record_of(request, object.record, *session.contents.newest, std::move(*salt));
   Latest filed{object.id, object.version + 1, record, {}};
-  if (file_version(*session, {object.id, object.version + 1, std::move(record), std::move(*files)},
+  if (file_version(session, {object.id, object.version + 1, std::move(record), std::move(*files)},
                    error) != Filed::yes) {
     out.system_error("archive-write", error.what,
                      {"run the same command again: if the time-stamp was filed after all, it says "
                       "so"});
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
-  return result_for(*session, filed, IssueState::issued);
+  return result_for(session, filed, IssueState::issued);
 }
 
 std::optional<std::vector<File>> copy_content(const Store& store, const Latest& latest,

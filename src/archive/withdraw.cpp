@@ -9,36 +9,33 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
   if (!out.ok() ||
       !check_request(request, "withdrawal", "why the certificate is no longer in force", out))
     return {};
-  std::optional<Session> session = begin_session(root_, out);
-  if (!session) return {};
-  const Latest* found = require_number(*session, number, out);
-  if (!found) return {};
-  Latest object = *found;
-  if (!load(*session, object, out)) return {};
+  std::optional<Opened> opened = open_number(root_, number, out);
+  if (!opened) return {};
+  auto& [session, object] = *opened;
   if (object.record.kind == RecordKind::expiry) {
     out.error("expired", {},
               object.record.number + " was removed on purpose on " +
                   object.record.issued.date().words() + ": " + visible(object.record.reason));
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
   if (object.record.kind == RecordKind::withdrawal) {
-    session->notes.push_back("it was withdrawn on " + object.record.issued.date().words() + ": " +
-                             object.record.reason);
-    return already(*session, object, out);
+    session.notes.push_back("it was withdrawn on " + object.record.issued.date().words() + ": " +
+                            object.record.reason);
+    return already(session, object, out);
   }
   FsError error;
-  std::optional<std::vector<File>> files = copy_content(session->store, object, error);
+  std::optional<std::vector<File>> files = copy_content(session.store, object, error);
   const std::optional<std::string> salt = random_hex(16);
   if (!files || !salt) {
     out.system_error("archive-damaged", files ? "the system gives no random numbers" : error.what,
                      {"run verify: it names each damaged file and the way back"});
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
-  const Latest* latest = newest(session->scan);
+  const Latest& latest = *session.contents.newest;
   IssueRecord record = object.record;
   record.kind = RecordKind::withdrawal;
-  record.sequence = latest->record.sequence + 1;
-  record.previous = latest->digest;
+  record.sequence = latest.record.sequence + 1;
+  record.previous = latest.digest;
   record.issued = request.now;
   record.program = request.program;
   record.person = request.person;
@@ -48,14 +45,14 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
   record.files.clear();
   record.root_files.clear();
   NewVersion version{object.id, object.version + 1, record, std::move(*files)};
-  if (file_version(*session, std::move(version), error) != Filed::yes) {
+  if (file_version(session, std::move(version), error) != Filed::yes) {
     out.system_error("archive-write", error.what,
                      {"run the same command again: if the withdrawal was filed after all, it says "
                       "so"});
-    return result_for(*session, object, IssueState::refused);
+    return result_for(session, object, IssueState::refused);
   }
   Latest filed{object.id, object.version + 1, std::move(record), {}};
-  return result_for(*session, filed, IssueState::issued);
+  return result_for(session, filed, IssueState::issued);
 }
 
 }  // namespace ohmleaf::archive

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "archive/store.h"
+#include "archive/contents.h"
 
 namespace ohmleaf::archive {
 
@@ -11,20 +11,19 @@ namespace ohmleaf::archive {
 struct Session {
   Store store;
   Lock lock;
-  Scan scan;
+  Contents contents;
   std::vector<std::string> notes;
 };
 
-/// Opens, locks, recovers, scans, and refuses an archive whose chain cannot be continued.
-std::optional<Session> begin_session(const std::filesystem::path& root, Diagnostics& out);
-/// The same without the scan and without looking at the chain: for an import, which may mend it.
+/// Opens, locks, recovers, looks at what is filed (or asks the index, where that was done just
+/// before), and refuses an archive whose chain cannot be continued.
+std::optional<Session> begin_session(const std::filesystem::path& root, const Question& question,
+                                     Diagnostics& out);
+/// Opens, locks and recovers, without looking at the chain: for an import, which may mend it.
 std::optional<Session> begin_mending(const std::filesystem::path& root, Diagnostics& out);
 
-/// After a writer's own files: brings the search index up to them, or throws it away.
-void renew_index(const Store& store);
-
-/// The whole record of an object that the session's scan lists. False, with an error in `out`,
-/// where it cannot be read any more.
+/// The whole record of an object that the session knows of. False, with an error in `out`, where it
+/// cannot be read any more.
 bool load(const Session& session, Latest& object, Diagnostics& out);
 
 /// Whether a withdrawal or a removal says who, why and by which program. `what` names it in
@@ -32,8 +31,14 @@ bool load(const Session& session, Latest& object, Diagnostics& out);
 bool check_request(const WithdrawRequest& request, std::string_view what, std::string_view reason,
                    Diagnostics& out);
 
-/// The certificate of that number, or null with an error in `out`.
-const Latest* require_number(const Session& session, const std::string& number, Diagnostics& out);
+/// A session and the certificate of that number, whole; nothing, with an error in `out`, where the
+/// archive has none.
+struct Opened {
+  Session session;
+  Latest object;
+};
+std::optional<Opened> open_number(const std::filesystem::path& root, const std::string& number,
+                                  Diagnostics& out);
 
 /// The files of a version, each as it was filed, to be filed again: a withdrawal and a time-stamp
 /// are whole versions too. Nothing, with the reason in `error`, where one is not what was filed.

@@ -1,6 +1,7 @@
 #include "archive/faults.h"
 
 #include <fcntl.h>
+#include <sqlite3.h>
 #include <sys/mman.h>
 #include <unistd.h>
 
@@ -64,8 +65,8 @@ Answer stamping(const stdfs::path& root) {
   auto archive = opened(root, out);
   const auto pdf = archive ? archive->read("SP-0001", 0, "certificate.pdf", out) : std::nullopt;
   if (!pdf) return {"", !out.ok()};
-  const TimestampRequest r{"driver", "R. Hollins", "of a service",     *pdf,
-                           std::string(700, 't'), request("a").now};
+  const TimestampRequest r{"driver", "R. Hollins",          "of a service",
+                           *pdf,     std::string(700, 't'), request("a").now};
   return answer_of(archive->timestamp(r, "SP-0001", out), out);
 }
 
@@ -231,8 +232,10 @@ const std::vector<Scenario>& scenarios() {
       {"first issue", [](const stdfs::path&) {}, issuing("a"), "SP-0001 1", {a, "SP-0002 1 z"}},
       {"issue", base, issuing("c"), "SP-0003 1", three},
       {"issue beside an index", indexed, issuing("c"), "SP-0003 1", three},
+      {"issue right after another", indexed, issuing("c"), "SP-0003 1", three, false, false, true},
       {"revise", base, revising, "SP-0001 2", revised},
       {"revise beside an index", indexed, revising, "SP-0001 2", revised},
+      {"revise right after another", indexed, revising, "SP-0001 2", revised, false, false, true},
       {"withdraw", base, withdrawing, "SP-0001 1", {a + " withdrawn", b, "SP-0003 1 z"}},
       {"time-stamp", base, stamping, "SP-0001 1", same},
       {"expire", base, expiring, "SP-0001 1", removed},
@@ -253,7 +256,8 @@ Scenario careless_after(std::function<void()> hindered) {
           "SP-0002 1",
           {"SP-0001 1 a", "SP-0002 1 b"},
           false,
-          true};
+          true,
+          false};
 }
 
 const Scenario& careless() {
@@ -277,6 +281,33 @@ Look look(const stdfs::path& root) {
   return seen;
 }
 
+std::int64_t in_the_index(const stdfs::path& root, const std::string& sql) {
+  const std::string file = root.string() + ".work/index.sqlite";
+  sqlite3* db = nullptr;
+  sqlite3_stmt* statement = nullptr;
+  std::int64_t value = -1;
+  if (sqlite3_open_v2(file.c_str(), &db, SQLITE_OPEN_READWRITE, nullptr) == SQLITE_OK &&
+      sqlite3_prepare_v2(db, sql.c_str(), -1, &statement, nullptr) == SQLITE_OK &&
+      sqlite3_step(statement) == SQLITE_ROW) {
+    value = sqlite3_column_int64(statement, 0);
+  }
+  sqlite3_finalize(statement);
+  sqlite3_close(db);
+  return value;
+}
+
+void looked_just_now(const stdfs::path& root) {
+  Diagnostics none;  // of a number that is not there: a writing command all the same
+  open(root).withdraw({"driver", "R. Hollins", "no", request("a").now}, "SP-9999", none);
+  in_the_index(root,
+               "UPDATE look SET took = 60000000, at = CAST((julianday('now') - 2440587.5) * "
+               "86400000000 AS INTEGER)");
+}
+
+std::int64_t last_look(const stdfs::path& root) {
+  return in_the_index(root, "SELECT at FROM look");
+}
+
 stdfs::path Bench::fresh(const Scenario& scenario) {
   const stdfs::path made = folder_.path() / plain(scenario.name), place = folder_.path() / "run";
   if (!stdfs::exists(made)) {
@@ -285,6 +316,7 @@ stdfs::path Bench::fresh(const Scenario& scenario) {
   }
   stdfs::remove_all(place);
   stdfs::copy(made, place, stdfs::copy_options::recursive);
+  if (scenario.lately) looked_just_now(place / "archive");
   return place / "archive";
 }
 
@@ -322,6 +354,8 @@ std::string examine(const Scenario& scenario, const stdfs::path& root,
   const std::string acknowledged = answer ? answer->said : "";
   if (answer && acknowledged.empty() && !answer->complained) return "refused without a word";
   if (!acknowledged.empty() && acknowledged != scenario.due) return "answered " + acknowledged;
+  // Before anything looks at the archive: the next command comes just as closely.
+  if (scenario.lately && scenario.act(root).said != scenario.due) return "at once again: refused";
   const Look first = look(root);
   const bool stopped = scenario.resumes && acknowledged.empty();
   if (!first.wrong.empty() && !stopped) return "afterwards: " + first.wrong;

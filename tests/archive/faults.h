@@ -1,4 +1,5 @@
 #pragma once
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -28,9 +29,11 @@ struct Scenario {
   /// An import that was stopped half-way may be complained of until it is run again.
   bool resumes = false;
   bool control = false;  ///< it is meant to be caught, at the first look
+  /// The command comes right after another one: it asks the index, and looks at no other object.
+  bool lately = false;
 };
 
-/// issue (the first, one more, one beside an index), revise, withdraw, expire, index build,
+/// issue (the first, one more, one beside an index, one right after another), revise, withdraw, expire, index build,
 /// recovery, import, export
 const std::vector<Scenario>& scenarios();
 /// The control: the right files, written as one would without thinking, in their own place and one
@@ -69,6 +72,14 @@ class Bench {
  private:
   sample::Folder folder_;
 };
+
+/// Makes the archive as a writing command leaves it that looked at every object a moment ago. The
+/// system's clock does not matter then: that look is good for a minute.
+void looked_just_now(const stdfs::path& root);
+/// When that was, in microseconds: the same as before where a command did not look. -1 for never.
+std::int64_t last_look(const stdfs::path& root);
+/// Asks the index as it lies there; the first column of the first row, or -1.
+std::int64_t in_the_index(const stdfs::path& root, const std::string& sql);
 
 /// What is wrong with the archive after a hurt command; empty where nothing is: nothing that was
 /// acknowledged is lost, nothing is half-written, the same command works and gives the number that

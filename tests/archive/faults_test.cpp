@@ -183,9 +183,11 @@ TEST_CASE("archive: unhurt, every scenario gives what it owes, and so does the c
   for (const Scenario& s : faults::scenarios()) {
     CAPTURE(s.name);
     const stdfs::path root = bench().fresh(s);
+    const std::int64_t looked = faults::last_look(root);
     const faults::Hurt hurt = bench().hurt(s, root, std::nullopt);
     REQUIRE(hurt.answer);
     CHECK(hurt.answer->said == s.due);
+    CHECK((looked != -1 && faults::last_look(root) == looked) == s.lately);
     CHECK(faults::examine(s, root, hurt.answer) == "");
   }
   const stdfs::path root = bench().fresh(faults::careless());

@@ -76,6 +76,10 @@ class PowerBench {
     {
       const Disk disk(image_now, mount_, options_);
       REQUIRE(disk.mounted());
+      if (scenario.lately) {
+        faults::looked_just_now(mount_ / "place/archive");
+        ::sync();
+      }
       const auto look = [&] {
         stdfs::copy_file(image_now, cut, stdfs::copy_options::overwrite_existing);
       };
