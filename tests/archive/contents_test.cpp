@@ -97,15 +97,23 @@ TEST_CASE("archive: a revision from elsewhere is seen where it is revised, and b
 
 TEST_CASE("archive: unfinished work makes the next command look at every certificate") {
   const Lately a;
+  REQUIRE(revise(a.root, "tallow", "SP-0001", "slip").revision == 2);
+  const stdfs::path inventory = a.root / "sp-0001/inventory.json";
+  const std::string whole = slurp(inventory);
+  looked_just_now(a.root);
   const std::int64_t looked = last_look(a.root);
+  Archive archive = open(a.root);  // and then another issuer is killed: nobody opens it anew
+  for (const char* name : {"inventory.json", "inventory.json.sha512"}) {
+    stdfs::copy_file(a.root / "sp-0001/v1" / name, a.root / "sp-0001" / name,
+                     stdfs::copy_options::overwrite_existing);
+  }
   stdfs::create_directory(a.folder.path() / "archive.work/staging/sp-0001.0123456789abcdef");
   Diagnostics out;
-  // As a writer finds it that was not opened anew: an issuer that waited for the lock.
-  CHECK(Archive::open(a.root, out));
-  stdfs::create_directory(a.folder.path() / "archive.work/staging/sp-0001.0123456789abcdef");
-  CHECK(issue(a.root, "quarry").number == "SP-0003");
+  CHECK(archive.issue(request("quarry"), render(), out).number == "SP-0003");
   CHECK(last_look(a.root) != looked);
+  CHECK(slurp(inventory) == whole);
   CHECK(stdfs::is_empty(a.folder.path() / "archive.work/staging"));
+  CHECK(all_problems(verify(a.root)) == "");
 }
 
 TEST_CASE("archive: no page of an index that is lost makes a job issued twice, or a number") {
