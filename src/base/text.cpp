@@ -186,6 +186,27 @@ bool is_forbidden_beyond_latin(char32_t cp) {
          (cp >= 0xFDD0 && cp <= 0xFDEF) || cp == 0x061C;
 }
 
+std::string xml_text(std::string_view text) {
+  std::string out;
+  for (const char c : text) switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        out += c;
+    }
+  return out;
+}
+
 std::string visible(std::string_view text, bool keep_newlines) {
   std::string out;
   for (const char32_t cp : code_points(text)) {

@@ -61,6 +61,8 @@ std::string fold_for_search(std::string_view text);
 /// Makes text safe for a terminal: control, escape and bidirectional-override characters are
 /// shown as \u{…}. Line feed and tab are kept when `keep_newlines`.
 std::string visible(std::string_view text, bool keep_newlines = false);
+/// As character data or a quoted attribute of XML (XML 1.0, 2.4). Controls are not looked for.
+std::string xml_text(std::string_view text);
 /// True for characters that may not stand in printed text (controls, bidi overrides, U+FFFE …).
 bool is_forbidden_beyond_latin(char32_t code_point);
 inline bool is_forbidden_in_text(char32_t code_point) {

@@ -17,25 +17,8 @@ constexpr int kWide = 780, kMargin = 24, kRow = 26;
 constexpr int kBarFrom = 322, kBarTo = 562, kLimitAt = 502;  // 1000 per mille; the rest is beyond
 constexpr int kPlotHigh = 250, kPlotFrom = 84, kPlotTo = kWide - kMargin - 12;
 
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : visible(text)) switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  return out;
+std::string shown(std::string_view text) {
+  return xml_text(visible(text));
 }
 
 std::string hex(layout::Color c) {
@@ -54,7 +37,7 @@ class Picture {
  public:
   void text(double x, double y, std::string_view words, const std::string& more = {}) {
     body_ +=
-        fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\"{}>{}</text>\n", x, y, more, escaped(words));
+        fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\"{}>{}</text>\n", x, y, more, shown(words));
   }
   void line(double x1, double y1, double x2, double y2, const std::string& how) {
     body_ += fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" {}/>\n", x1,
@@ -241,7 +224,7 @@ std::string plot_svg(const std::vector<PlotCircuit>& circuits) {
              "<desc>{3}</desc>\n<style>.n{{font-variant-numeric:tabular-nums}}"
              ".q{{font-size:11.5px;fill:{4}}}</style>\n"
              "<rect width=\"{0}\" height=\"{1:.0f}\" fill=\"{5}\"/>\n",
-             kWide, high, hex(p.theme.ink), escaped(about), hex(p.theme.muted),
+             kWide, high, hex(p.theme.ink), shown(about), hex(p.theme.muted),
              hex(p.theme.paper)) +
          p.body_ + "</svg>\n";
 }

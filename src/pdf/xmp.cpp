@@ -2,42 +2,21 @@
 
 #include <fmt/format.h>
 
+#include "base/text.h"
+
 namespace ohmleaf::pdf {
 namespace {
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 /// A property in one language; nothing for an empty value, as in the Info dictionary.
 std::string in_default_language(std::string_view name, std::string_view value) {
   if (value.empty()) return {};
   return fmt::format("<{0}><rdf:Alt><rdf:li xml:lang=\"x-default\">{1}</rdf:li></rdf:Alt></{0}>\n",
-                     name, escaped(value));
+                     name, xml_text(value));
 }
 
 std::string simple(std::string_view name, std::string_view value) {
   if (value.empty()) return {};
-  return fmt::format("<{0}>{1}</{0}>\n", name, escaped(value));
+  return fmt::format("<{0}>{1}</{0}>\n", name, xml_text(value));
 }
 
 // PDF/A knows no property of PDF/UA: the file must describe the one it uses.
@@ -80,11 +59,11 @@ constexpr std::string_view kTail =
 std::string xmp_packet(const Meta& meta, const std::string& language) {
   std::string out(kHead);
   out += fmt::format("<dc:language><rdf:Bag><rdf:li>{}</rdf:li></rdf:Bag></dc:language>\n",
-                     escaped(language));
+                     xml_text(language));
   out += in_default_language("dc:title", meta.title);
   if (!meta.author.empty()) {
     out += fmt::format("<dc:creator><rdf:Seq><rdf:li>{}</rdf:li></rdf:Seq></dc:creator>\n",
-                       escaped(meta.author));
+                       xml_text(meta.author));
   }
   out += in_default_language("dc:description", meta.subject);
   out += simple("pdf:Keywords", meta.keywords);
