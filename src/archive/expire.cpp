@@ -60,7 +60,7 @@ IssueResult Archive::expire(const WithdrawRequest& request, const std::string& n
     out.system_error("archive-damaged",
                      versions ? "the system gives no random numbers"
                               : "\"" + visible(problem.file.string()) + "\": " + problem.what,
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
     return {};
   }
   const Latest& last = versions->back();
@@ -75,7 +75,7 @@ IssueResult Archive::expire(const WithdrawRequest& request, const std::string& n
   FsError error;
   if (file_version(session, std::move(version), error) != Filed::yes) {
     out.system_error("archive-write", error.what,
-                     {"run the same command again: if it was removed after all, it says so"});
+                     {"Run the same command again: if it was removed after all, it says so."});
     return result_for(session, last, IssueState::refused);
   }
   clear_aside(session, id, session.notes);

@@ -125,7 +125,7 @@ bool all_there(const Store& store, const ExportRequest& r, std::vector<std::stri
     const std::string id = ascii_lower(number);
     if (!parse_number(id) || !exists_in(store.root_fd.get(), id)) {
       out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-                {"find lists what it has"});
+                {"ohmleaf find lists what it has."});
       return false;
     }
     ids.push_back(id);
@@ -179,19 +179,19 @@ bool Archive::export_bag(const ExportRequest& request, Diagnostics& out) const {
   std::error_code ec;
   if (std::filesystem::exists(std::filesystem::symlink_status(request.to, ec))) {
     out.error("export-target", {}, "\"" + visible(request.to.string()) + "\" is there already",
-              {"name a folder or a zip file that is not there yet"});
+              {"Name a folder or a zip file that is not there yet."});
     return false;
   }
   const std::string name = request.to.filename().string();
   if (!is_package_name(name) || name == ".zip") {
     out.error("export-target", {}, "a package cannot be called \"" + visible(name) + "\"",
-              {"use letters, digits, dots, hyphens and underscores"});
+              {"Use letters, digits, dots, hyphens and underscores."});
     return false;
   }
   std::vector<std::string> ids;
   if (!store->root_fd.valid()) {
     out.error("no-archive", {}, "there is no archive at \"" + visible(root_.string()) + "\"",
-              {"the first issue makes it; check the path"});
+              {"The first issue makes it; check the path."});
     return false;
   }
   if (!all_there(*store, request, ids, out)) return false;
@@ -200,7 +200,7 @@ bool Archive::export_bag(const ExportRequest& request, Diagnostics& out) const {
   if (make_bag(*store, request, ids, error)) return true;
   out.system_error("cannot-write",
                    error.what.empty() ? "the package cannot be written" : error.what,
-                   {"nothing was exported"});
+                   {"Nothing was exported."});
   return false;
 }
 

@@ -54,7 +54,7 @@ void warn(const std::vector<Problem>& problems, Diagnostics& out) {
   for (const Problem& p : problems) {
     out.warning("archive-damaged", {},
                 "\"" + visible(p.file.string()) + "\" is left out: " + visible(p.what),
-                {"run verify: it names each damaged file and the way back"});
+                {std::string(kRunVerify)});
   }
 }
 
@@ -155,7 +155,7 @@ bool Archive::rebuild_index(const Progress& progress, Diagnostics& out) const {
   std::vector<Problem> problems;
   if (!Index::renew(*store, true, progress, problems)) {
     out.system_error("archive-index", "the search index cannot be made",
-                     {"find works without it, only slower"});
+                     {"ohmleaf find works without it, only slower."});
     return false;
   }
   warn(problems, out);

@@ -19,8 +19,8 @@ namespace ohmleaf::archive {
 namespace {
 
 const std::vector<std::string> kWholeAgain = {
-    "export the whole archive there (all of its certificates), and import that here",
-    "nothing was imported"};
+    "Export the whole archive there (all of its certificates), and import that here.",
+    "Nothing was imported."};
 
 struct Unpacked {
   std::string name;  ///< in the staging folder
@@ -74,7 +74,7 @@ bool links_of(const Store& store, const std::string& id, std::vector<Link>& link
   if (!history) {
     out.system_error("archive-damaged",
                      "\"" + visible(problem.file.string()) + "\": " + visible(problem.what),
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
     return false;
   }
   for (const Latest& v : *history) {
@@ -95,7 +95,7 @@ bool is_sound(const Unpacked& u, Diagnostics& out) {
               "the package cannot be imported: " +
                   (p.file.empty() ? "" : "\"" + visible(p.file.string()) + "\": ") +
                   visible(p.what),
-              {"have it exported again; nothing was imported"});
+              {"Have it exported again; nothing was imported."});
     return false;
   }
   return true;
@@ -161,9 +161,9 @@ bool Importer::plan() {
       out_.error("import-conflict", {},
                  there.front().record.number + " in the package is another certificate than " +
                      there.front().record.number + " here",
-                 {"two archives drew the same number: give each its own prefix in installer.toml, "
-                  "and keep them apart",
-                  "nothing was imported"});
+                 {"Two archives drew the same number: give each its own prefix in installer.toml, "
+                  "and keep them apart.",
+                  "Nothing was imported."});
       return false;
     }
     if (meeting == Meeting::added || meeting == Meeting::renewed) all[id] = std::move(there);
@@ -218,7 +218,7 @@ std::optional<ImportResult> Importer::run() {
   }
   FsError error;
   if (result_.added + result_.renewed > 0 && !file_all(error)) {
-    out_.system_error("archive-write", error.what, {"run the same import again: it goes on"});
+    out_.system_error("archive-write", error.what, {"Run the same import again: it goes on."});
     return std::nullopt;
   }
   std::vector<Problem> ignored;
@@ -238,7 +238,7 @@ std::optional<ImportResult> Archive::import_bag(const std::filesystem::path& fro
       out.system_error("cannot-read", error.what);
     else
       out.error("import-package", {}, error.what,
-                {"give what ohmleaf export made; nothing was imported"});
+                {"Give what ohmleaf export made; nothing was imported."});
     return std::nullopt;
   }
   std::optional<Session> session = begin_mending(root_, out);
@@ -248,10 +248,10 @@ std::optional<ImportResult> Archive::import_bag(const std::filesystem::path& fro
   if (unpacked) {
     result = Importer(*session, std::move(*unpacked), out).run();
   } else if (error.code != 0) {
-    out.system_error("archive-write", error.what, {"nothing was imported"});
+    out.system_error("archive-write", error.what, {"Nothing was imported."});
   } else {
     out.error("import-package", {}, "the package cannot be imported: " + error.what,
-              {"have it exported again; nothing was imported"});
+              {"Have it exported again; nothing was imported."});
   }
   const auto left = list_folder(session->store.staging_fd.get(), error);
   for (const Entry& e : left.value_or(std::vector<Entry>{}))

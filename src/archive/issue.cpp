@@ -18,12 +18,12 @@ bool check_request(const IssueRequest& r, bool needs_prefix, Diagnostics& out) {
   if (needs_prefix && !is_prefix(r.prefix)) {
     out.error("certificate-prefix", {},
               "the prefix of certificate numbers \"" + visible(r.prefix) + "\" cannot be used",
-              {"use 1 to 16 letters, digits and hyphens, and begin with a letter or digit"});
+              {"Use 1 to 16 letters, digits and hyphens, and begin with a letter or digit."});
   }
   if (!is_object_id(r.job_id)) {
     out.error("job-id", {}, "the job's id \"" + visible(r.job_id) + "\" cannot be used",
-              {"use up to 64 small letters, digits, dots, hyphens and underscores, and begin with "
-               "a letter or digit"});
+              {"Use up to 64 small letters, digits, dots, hyphens and underscores, and begin with "
+               "a letter or digit."});
   }
   bool texts = usable_text(r.program) && usable_text(r.person) && usable_text(r.reason) &&
                r.facts.size() <= 10'000;
@@ -52,11 +52,11 @@ bool check_files(std::vector<File>& files, const std::string& job_bytes, Diagnos
     if (slash != std::string::npos) folders.insert(name.substr(0, slash));
     if (!is_content_name(f.name) || name == kRecordFile) {
       out.error("archive-file-name", {}, "no file can be filed as \"" + visible(f.name) + "\"",
-                {"use letters, digits, dots, hyphens and underscores"});
+                {"Use letters, digits, dots, hyphens and underscores."});
     } else if (!names.insert(name).second) {
       out.error("archive-file-name", {},
                 "two files to be filed are both called \"" + visible(f.name) + "\"",
-                {"rename one; large and small letters count as the same"});
+                {"Rename one; large and small letters count as the same."});
     }
     if (f.bytes.size() > kMaxContent) {
       out.error("archive-file-size", {}, "\"" + visible(f.name) + "\" is too large to be filed");
@@ -142,8 +142,8 @@ Step render_and_file(Session& session, const IssueRequest& r, const Draw& draw, 
   step.filed = file_version(session, std::move(v), error);
   if (step.filed == Filed::failed) {
     out.system_error("archive-write", error.what,
-                     {"run the same command again: if " + draw.number +
-                      " was filed after all, it says so; it is never issued twice"});
+                     {"Run the same command again: if " + draw.number +
+                      " was filed after all, it says so; it is never issued twice."});
   }
   if (step.filed != Filed::yes) return step;
   step.result.state = IssueState::issued;
@@ -168,7 +168,8 @@ IssueResult Archive::issue(const IssueRequest& request, const Render& render, Di
         out.error("withdrawn", {},
                   o->record.number +
                       ", which was issued for this job, is withdrawn: " + visible(o->record.reason),
-                  {"revise " + o->record.number + " to issue the job again"});
+                  {"To issue the job again: ohmleaf revise " + o->record.number +
+                   " JOB --reason \"why\"."});
         return result_for(*session, *o, IssueState::refused);
       }
       if (same_job(o->record, request.job_bytes)) return already(*session, *o, out);
@@ -185,7 +186,7 @@ IssueResult Archive::issue(const IssueRequest& request, const Render& render, Di
   out.system_error("archive-contended",
                    "other programs took each number that was drawn: the archive's lock does not "
                    "hold them off",
-                   {"let one computer issue at a time"});
+                   {"Let one computer issue at a time."});
   return {};
 }
 
@@ -193,7 +194,7 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
                             const Render& render, Diagnostics& out) {
   if (trim(request.reason).empty()) {
     out.error("revise-reason", {}, "a revision needs a reason",
-              {"say why " + visible(number) + " is issued again"});
+              {"Say why " + visible(number) + " is issued again."});
   }
   if (!out.ok() || !check_request(request, false, out)) return {};
   std::optional<Opened> opened = open_number(root_, number, out);
@@ -203,7 +204,7 @@ IssueResult Archive::revise(const IssueRequest& request, const std::string& numb
     out.error("other-job", {},
               object.record.number + " was issued for the job " + object.record.job_id +
                   ", not for " + request.job_id,
-              {"issue this job to give it a number of its own"});
+              {"Issue this job to give it a number of its own."});
     return result_for(session, object, IssueState::refused);
   }
   if (revised_before(session, object, request)) return already(session, object, out);

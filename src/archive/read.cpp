@@ -30,7 +30,7 @@ int versions_of(const Store& store, const std::string& number, Diagnostics& out)
   }
   if (!object.valid() && (error.code == 0 || error.code == ENOENT)) {
     out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what the archive has"});
+              {"ohmleaf find lists what the archive has."});
     return 0;
   }
   const auto entries = object.valid() ? list_folder(object.get(), error) : std::nullopt;
@@ -38,7 +38,7 @@ int versions_of(const Store& store, const std::string& number, Diagnostics& out)
   if (highest == 0) {
     out.system_error("archive-unreadable",
                      entries ? visible(number) + " has no version in its folder" : error.what,
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
   }
   return highest;
 }
@@ -100,7 +100,7 @@ std::optional<std::string> Archive::read(const std::string& number, int revision
     if (problem.remedy.empty()) {
       out.error("unknown-revision", {},
                 visible(number) + " has no revision " + std::to_string(revision),
-                {"find shows the newest revision"});
+                {"ohmleaf find shows the newest revision."});
       return std::nullopt;
     }
     out.system_error("archive-damaged", visible(number) + ": " + visible(problem.what),
@@ -128,7 +128,7 @@ std::optional<std::string> Archive::read(const std::string& number, int revision
     out.system_error(
         "archive-damaged",
         "\"" + visible(name) + "\" of " + visible(number) + " is not the file that was filed",
-        {"run verify: it names each damaged file and the way back"});
+        {std::string(kRunVerify)});
     return std::nullopt;
   }
   return bytes;

@@ -50,9 +50,8 @@ bool newest_is_sound(const Session& session, Latest& latest, std::string& why) {
 }
 
 bool chain_can_continue(Session& session, Diagnostics& out) {
-  const std::vector<std::string> remedy = {
-      "run verify: it names each damaged file and the way back",
-      "nothing was issued and no number was used"};
+  const std::vector<std::string> remedy = {std::string(kRunVerify),
+                                           "Nothing was issued and no number was used."};
   if (!session.contents.problems.empty()) {
     const Problem& p = session.contents.problems.front();
     out.system_error("archive-damaged",
@@ -75,9 +74,9 @@ bool chain_can_continue(Session& session, Diagnostics& out) {
         "archive-behind",
         "the archive does not hold " + visible(mark->number) +
             " as it was last filed here: files were lost, changed, or an older copy put back",
-        {"put the newest copy of the archive back, or its number would be used twice",
-         "if the older copy is the right one, delete \"" +
-             path_text(session.store.work / kMarkFile) + "\""});
+        {"Put the newest copy of the archive back, or its number would be used twice.",
+         "If the older copy is the right one, delete \"" +
+             path_text(session.store.work / kMarkFile) + "\"."});
     return false;
   }
   return true;
@@ -91,7 +90,7 @@ bool load(const Session& session, Latest& object, Diagnostics& out) {
   if (!real) {
     out.system_error("archive-damaged",
                      "\"" + path_text(problem.file) + "\": " + visible(problem.what),
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
     return false;
   }
   object = std::move(*real);
@@ -107,7 +106,7 @@ std::optional<Session> take_lock(const std::filesystem::path& root, Diagnostics&
   std::optional<Lock> lock = Lock::take(store->work_fd.get(), kLockFile, kLockWaitMs, error);
   if (!lock) {
     out.system_error("archive-locked", error.what,
-                     {"wait until it is done, then run the same command again"});
+                     {"Wait until it is done, then run the same command again."});
     return std::nullopt;
   }
   // Another issuer may have made the archive while we waited.
@@ -176,7 +175,7 @@ IssueResult already(const Session& session, const Latest& latest, Diagnostics& o
   if (settle(session, latest, error)) {
     return result_for(session, latest, IssueState::already_issued);
   }
-  out.system_error("archive-write", error.what, {"run the same command again"});
+  out.system_error("archive-write", error.what, {"Run the same command again."});
   return result_for(session, latest, IssueState::refused);
 }
 
@@ -190,7 +189,8 @@ bool check_request(const WithdrawRequest& r, std::string_view what, std::string_
                    Diagnostics& out) {
   const std::string act(what);
   if (trim(r.reason).empty())
-    out.error(act + "-reason", {}, "a " + act + " needs a reason", {"say " + std::string(reason)});
+    out.error(act + "-reason", {}, "a " + act + " needs a reason",
+              {"Say " + std::string(reason) + "."});
   for (const std::string* text : {&r.program, &r.person, &r.reason})
     if (text->size() > (64u << 10) || first_invalid_utf8(*text))
       out.error("archive-text", {}, "a text to be filed is not UTF-8 or longer than 64 KiB");
@@ -213,7 +213,7 @@ std::optional<Opened> open_number(const std::filesystem::path& root, const std::
        errno == ENOENT);
   if (absent) {
     out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"find lists what it has"});
+              {"ohmleaf find lists what it has."});
     return std::nullopt;
   }
   if (!load(*session, object, out)) return std::nullopt;

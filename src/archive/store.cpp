@@ -42,15 +42,15 @@ bool check_root(Store& store, Diagnostics& out) {
     if (e.name.starts_with("0=ocfl_") && e.name != kRootDeclaration) {
       out.error("archive-format", {},
                 "the archive is laid out by another version of OCFL (" + visible(e.name) + ")",
-                {"use the program that wrote it, or a newer ohmleaf"});
+                {"Use the program that wrote it, or a newer ohmleaf."});
       return false;
     }
   }
   out.error("not-an-archive", {},
             "the folder \"" + visible(store.root.string()) + "\" is not an archive of ours",
-            {"name an empty folder or one that does not exist, and the first issue makes it",
-             "an archive has a file \"" + std::string(kRootDeclaration) +
-                 "\"; if that was lost, put back a copy of it"});
+            {"Name an empty folder or one that does not exist, and the first issue makes it.",
+             "An archive has a file \"" + std::string(kRootDeclaration) +
+                 "\"; if that was lost, put back a copy of it."});
   return false;
 }
 
@@ -60,7 +60,7 @@ std::optional<Store> open_store(const stdfs::path& root, Diagnostics& out) {
   if (root.native().find('\0') != std::string::npos) {
     out.error("archive-folder", {},
               "the archive's path \"" + visible(root.string()) + "\" holds a zero byte",
-              {"name a folder"});
+              {"Name a folder."});
     return std::nullopt;
   }
   Store store;
@@ -71,7 +71,7 @@ std::optional<Store> open_store(const stdfs::path& root, Diagnostics& out) {
   store.root_fd = open_folder(store.root, error);
   if (!store.root_fd.valid() && error.code != ENOENT) {
     if (error.code == ENOTDIR) {
-      out.error("not-an-archive", {}, error.what, {"name the folder of the archive"});
+      out.error("not-an-archive", {}, error.what, {"Name the folder of the archive."});
     } else {
       out.system_error("archive-unreadable", error.what);
     }
@@ -92,7 +92,7 @@ bool open_work(Store& store, Diagnostics& out) {
   const Fd parent = open_folder(store.root.parent_path(), error);
   if (!parent.valid()) {
     out.system_error("archive-folder", error.what,
-                     {"make the folder that shall hold the archive first"});
+                     {"Make the folder that shall hold the archive first."});
     return false;
   }
   const std::string name = store.work.filename().string();
@@ -120,7 +120,7 @@ bool open_work(Store& store, Diagnostics& out) {
     out.system_error("archive-two-disks",
                      "the archive and its working folder \"" + visible(store.work.string()) +
                          "\" are not on the same disk",
-                     {"an issue is one rename, which cannot cross disks: keep both side by side"});
+                     {"An issue is one rename, which cannot cross disks: keep both side by side."});
     return false;
   }
   return true;

@@ -20,6 +20,8 @@ inline constexpr std::string_view kStaging = "staging";
 inline constexpr std::string_view kAside = "aside";
 inline constexpr std::string_view kLockFile = "lock";
 inline constexpr std::string_view kMarkFile = "latest.json";
+inline constexpr std::string_view kRunVerify =
+    "Run ohmleaf verify: it names each damaged file and the way back.";
 
 /// The archive's folder and its working folder beside it ("archive" and "archive.work"): OCFL
 /// allows no lock and no half-made object inside a storage root.

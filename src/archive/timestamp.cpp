@@ -66,7 +66,7 @@ IssueResult Archive::timestamp(const TimestampRequest& request, const std::strin
   std::optional<std::string> salt = random_hex(16);
   if (!files || !salt) {
     out.system_error("archive-damaged", files ? "the system gives no random numbers" : error.what,
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
     return result_for(session, object, IssueState::refused);
   }
   if (!is_the_one(*files, request, object.record.number, out))
@@ -87,8 +87,8 @@ IssueResult Archive::timestamp(const TimestampRequest& request, const std::strin
   if (file_version(session, {object.id, object.version + 1, std::move(record), std::move(*files)},
                    error) != Filed::yes) {
     out.system_error("archive-write", error.what,
-                     {"run the same command again: if the time-stamp was filed after all, it says "
-                      "so"});
+                     {"Run the same command again: if the time-stamp was filed after all, it says "
+                      "so."});
     return result_for(session, object, IssueState::refused);
   }
   return result_for(session, filed, IssueState::issued);

@@ -286,18 +286,18 @@ VerifyReport Archive::verify(const VerifyOptions& options, Diagnostics& out) con
   if (witness &&
       (witness->head.size() < 32 || !is_hex(ascii_lower(witness->head), witness->head.size()))) {
     out.error("witness-head", {}, "the head read off the witness is not 32 or more hex digits",
-              {"read it off the last page again; digits are 0 to 9 and a to f"});
+              {"Read it off the last page again; digits are 0 to 9 and a to f."});
     return {};
   }
   if (options.part < 1 || options.part > options.parts) {
-    out.error("verify-part", {}, "there is no such part", {"say 1/12, 2/12 … to 12/12"});
+    out.error("verify-part", {}, "there is no such part", {"Say 1/12, 2/12 … to 12/12."});
     return {};
   }
   const std::optional<Store> store = open_store(root_, out);
   if (!store) return {};
   if (!store->root_fd.valid()) {
     out.error("no-archive", {}, "there is no archive at \"" + visible(root_.string()) + "\"",
-              {"the first issue makes it; check the path"});
+              {"The first issue makes it; check the path."});
     return {};
   }
   VerifyReport report = verify_store(*store, options);

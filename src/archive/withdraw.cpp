@@ -28,7 +28,7 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
   const std::optional<std::string> salt = random_hex(16);
   if (!files || !salt) {
     out.system_error("archive-damaged", files ? "the system gives no random numbers" : error.what,
-                     {"run verify: it names each damaged file and the way back"});
+                     {std::string(kRunVerify)});
     return result_for(session, object, IssueState::refused);
   }
   const Latest& latest = *session.contents.newest;
@@ -47,8 +47,8 @@ IssueResult Archive::withdraw(const WithdrawRequest& request, const std::string&
   NewVersion version{object.id, object.version + 1, record, std::move(*files)};
   if (file_version(session, std::move(version), error) != Filed::yes) {
     out.system_error("archive-write", error.what,
-                     {"run the same command again: if the withdrawal was filed after all, it says "
-                      "so"});
+                     {"Run the same command again: if the withdrawal was filed after all, it says "
+                      "so."});
     return result_for(session, object, IssueState::refused);
   }
   Latest filed{object.id, object.version + 1, std::move(record), {}};
