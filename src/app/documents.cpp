@@ -19,7 +19,7 @@ namespace ohmleaf::app {
 namespace {
 
 /// What laying out and writing take, as measured: so much for any job, and for each byte of it.
-constexpr std::size_t kDrawing = std::size_t{1} << 20, kDrawingEach = 25;
+constexpr std::size_t kDrawing = std::size_t{3} << 19, kDrawingEach = 25;
 
 namespace fs = std::filesystem;
 
