@@ -207,16 +207,19 @@ void rcd_time_plausible(Scene& s) {
   const Decimal least = Decimal::integer(5);  // no mechanism opens in a quarter of a cycle
   if (once && *once < least) {
     std::string tail;
-    if (!once->is_zero())
-      tail =
-          slip_tail({fmt::format("{} entered as {}?", shifted(*once, -1).str(), x.trip_ms->text)});
+    // A figure that would be as impossible is not asked after: 0.024 may be 24, never 0.24.
+    for (int places = 1; places <= 3 && tail.empty(); ++places) {
+      const Decimal meant = shifted(*once, -places);
+      if (meant < least) continue;
+      tail = slip_tail({fmt::format("{} entered as {}?", meant.str(), x.trip_ms->text)});
+    }
     Finding& f =
         s.add(Verdict::doubtful, Stage::live, "live.rcd.trip_ms", "RCD time",
               fmt::format("RCD time {} is shorter than any RCD opens{}", shown_of(x.trip_ms), tail),
               x.trip_ms.span);
     f.reading = shown_of(x.trip_ms);
     f.limit = "≥ 5 ms";
-    f.causes = {"a decimal point one place out, or seconds for milliseconds",
+    f.causes = {"a decimal point out of place, or seconds for milliseconds",
                 "another device tripped first"};
     f.action = "Test again at IΔn, loads unplugged, and read the unit.";
   }

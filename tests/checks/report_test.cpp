@@ -60,6 +60,15 @@ TEST_CASE("no figure is asked after that would be as wrong") {
   };
   CHECK(contains(asked("zs         = 4.6"), "0.46 entered as 4.6 for Zs?"));
   CHECK_FALSE(contains(asked("zs         = 46.0"), "entered as"));
+  // 0.24 ms for 0.024 would be shorter than any RCD opens, too.
+  const auto time = [](const char* ms) {
+    const Report r =
+        report_of(job_of(replaced(sample_text("sewing-workshop"), "trip_ms = 24", ms)));
+    return found(r, "rcd-time-plausible", 0)->message;
+  };
+  CHECK(contains(time("trip_ms = 2.4"), "24 entered as 2.4?"));
+  CHECK(contains(time("trip_ms = 0.024"), "24 entered as 0.024?"));
+  CHECK_FALSE(contains(time("trip_ms = 0.0012"), "entered as"));
 }
 
 TEST_CASE("nothing ever says that an installation is safe") {
