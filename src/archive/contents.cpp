@@ -64,12 +64,12 @@ Contents read_contents(const Store& store, const Question& q) {
   return contents;
 }
 
-bool alone(const Contents& contents, const Store& store) {
+bool nobody_else_filed(const Contents& contents, const Store& store) {
   return contents.index && contents.index->same_root(store);
 }
 
-bool filed(Contents& contents, const Store& store, const std::string& id, bool fresh,
-           bool was_alone) {
+bool enter_in_index(Contents& contents, const Store& store, const std::string& id, bool fresh,
+                    bool was_alone) {
   if (was_alone && contents.index->add(store, id, fresh)) return true;
   // Another's work is beside ours, or the index is broken, or there is none, or one that this very
   // command made.

@@ -34,13 +34,13 @@ Contents look_at_contents(const Store& store, const Question& question);
 /// The same without an index: reads every record, and throws an index away.
 Contents read_contents(const Store& store, const Question& question);
 
-/// To be asked just before filing: whether nobody else filed meanwhile, so that `filed` need not
-/// look at every object.
-bool alone(const Contents& contents, const Store& store);
+/// To be asked just before filing: whether nobody else filed meanwhile, so that `enter_in_index`
+/// need not look at every object.
+bool nobody_else_filed(const Contents& contents, const Store& store);
 /// Brings the index up to an object that was filed, or throws it away. `fresh` says that the object
 /// is new. False only where a wrong index may be left: then the next command must be made to look
 /// at every object.
-bool filed(Contents& contents, const Store& store, const std::string& id, bool fresh,
-           bool was_alone);
+bool enter_in_index(Contents& contents, const Store& store, const std::string& id, bool fresh,
+                    bool was_alone);
 
 }  // namespace ohmleaf::archive

@@ -122,13 +122,8 @@ bool are_sound(const Store& store, const std::vector<std::string>& ids, Diagnost
 bool all_there(const Store& store, const ExportRequest& r, std::vector<std::string>& ids,
                Diagnostics& out) {
   for (const std::string& number : r.numbers) {
-    const std::string id = ascii_lower(number);
-    if (!parse_number(id) || !exists_in(store.root_fd.get(), id)) {
-      out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-                {"ohmleaf find lists what it has."});
-      return false;
-    }
-    ids.push_back(id);
+    if (!has_number(store, number, out)) return false;
+    ids.push_back(ascii_lower(number));
   }
   std::sort(ids.begin(), ids.end());
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());

@@ -74,7 +74,8 @@ std::string next_number(const Series& series, const std::string& prefix,
                         std::vector<std::string>& notes) {
   const std::string number = make_number(prefix, series.highest + 1);
   if (series.filed != series.highest) {
-    notes.push_back("a certificate before " + number + " is missing in the archive: run verify");
+    notes.push_back("a certificate before " + number +
+                    " is missing in the archive: run ohmleaf verify");
   }
   return number;
 }

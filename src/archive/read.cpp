@@ -22,17 +22,9 @@ std::optional<Latest> version_of_revision(const Store& store, const std::string&
 
 /// How many versions the certificate has; 0, with an error in `out`, where it is not there.
 int versions_of(const Store& store, const std::string& number, Diagnostics& out) {
+  if (!has_number(store, number, out)) return 0;
   FsError error;
-  const std::string id = ascii_lower(number);
-  Fd object;
-  if (parse_number(id) && store.root_fd.valid()) {
-    object = open_folder_beneath(store.root_fd.get(), id, error);
-  }
-  if (!object.valid() && (error.code == 0 || error.code == ENOENT)) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"ohmleaf find lists what the archive has."});
-    return 0;
-  }
+  const Fd object = open_folder_beneath(store.root_fd.get(), ascii_lower(number), error);
   const auto entries = object.valid() ? list_folder(object.get(), error) : std::nullopt;
   const int highest = entries ? highest_version(*entries) : 0;
   if (highest == 0) {

@@ -1,8 +1,4 @@
-#include <fcntl.h>
-#include <sys/stat.h>
-
 #include <algorithm>
-#include <cerrno>
 
 #include "archive/writer.h"
 #include "base/text.h"
@@ -203,19 +199,9 @@ bool check_request(const WithdrawRequest& r, std::string_view what, std::string_
 std::optional<Opened> open_number(const std::filesystem::path& root, const std::string& number,
                                   Diagnostics& out) {
   std::optional<Session> session = begin_session(root, {}, out);
-  if (!session) return std::nullopt;
+  if (!session || !has_number(session->store, number, out)) return std::nullopt;
   Latest object;
   object.id = ascii_lower(number);
-  struct stat st {};
-  const bool absent =
-      !parse_number(object.id) || !session->store.root_fd.valid() ||
-      (::fstatat(session->store.root_fd.get(), object.id.c_str(), &st, AT_SYMLINK_NOFOLLOW) != 0 &&
-       errno == ENOENT);
-  if (absent) {
-    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
-              {"ohmleaf find lists what it has."});
-    return std::nullopt;
-  }
   if (!load(*session, object, out)) return std::nullopt;
   return Opened{std::move(*session), std::move(object)};
 }

@@ -1,5 +1,6 @@
 #include "archive/store.h"
 
+#include <fcntl.h>
 #include <sys/stat.h>
 
 #include <algorithm>
@@ -124,6 +125,19 @@ bool open_work(Store& store, Diagnostics& out) {
     return false;
   }
   return true;
+}
+
+bool has_number(const Store& store, std::string_view number, Diagnostics& out) {
+  const std::string id = ascii_lower(number);
+  struct stat st {};
+  const bool known = parse_number(id) && store.root_fd.valid() &&
+                     (::fstatat(store.root_fd.get(), id.c_str(), &st, AT_SYMLINK_NOFOLLOW) == 0 ||
+                      errno != ENOENT);
+  if (!known) {
+    out.error("unknown-number", {}, "the archive has no certificate " + visible(number),
+              {"ohmleaf find lists what it has."});
+  }
+  return known;
 }
 
 std::string version_name(int version) {

@@ -66,6 +66,10 @@ struct Series {
   std::int64_t filed = 0;
 };
 
+/// Whether there is a folder for that number, upper or lower case; where not, the error is in
+/// `out`. A folder that is there and cannot be read is for the caller to find out.
+bool has_number(const Store& store, std::string_view number, Diagnostics& out);
+
 /// "v3"
 std::string version_name(int version);
 /// "sp-0007/v3/content/issue.json"

@@ -171,14 +171,14 @@ Filed file_version(Session& session, NewVersion v, FsError& error) {
   // What says that a revision was begun must be on the disk before it is: with an empty staging
   // folder the next command asks no object.
   if (!first && !sync_folder(store.staging_fd.get(), error)) return Filed::failed;
-  const bool was_alone = alone(session.contents, store);
+  const bool was_alone = nobody_else_filed(session.contents, store);
   const Filed state = commit(session, stage.get(), name, v, bytes, error);
   if (state != Filed::yes) return state;
   FsError mark_error;
   // Of what is removed on purpose nothing may stay in the pages of the index.
   const bool index_holds = v.in_place_of_old
                                ? Index::remove(store)
-                               : filed(session.contents, store, v.id, first, was_alone);
+                               : enter_in_index(session.contents, store, v.id, first, was_alone);
   if (!index_holds) {
     session.notes.push_back(
         "filed, but the search index could be neither renewed nor removed: the next command does");
