@@ -247,58 +247,82 @@ void rcd_time_plausible(Scene& s) {
 }
 
 /// One reading with more places than its kind of instrument shows, or exactly zero.
-struct Resolved {
+struct Unread {
   PlainReading reading;
+  bool zero = false;
   std::string cell, subject;
-  int places;
-  Stage stage;
+  Stage stage = Stage::live;
 };
-std::vector<Resolved> resolved(const record::Circuit& c) {
-  const auto& d = c.dead;
-  const auto& l = c.live;
-  std::vector<Resolved> out = {
-      {plain(d.r1), "dead.r1", "r1", 3, Stage::dead},
-      {plain(d.rn), "dead.rn", "rn", 3, Stage::dead},
-      {plain(d.r2), "dead.r2", "r2", 3, Stage::dead},
-      {plain(d.r2_only), "dead.R2", "R2", 3, Stage::dead},
-      {plain(l.rcd.trip_ms), "live.rcd.trip_ms", "RCD time", 1, Stage::live},
-      {plain(l.rcd.trip_x5_ms), "live.rcd.trip_x5_ms", "RCD time at 5 IΔn", 1, Stage::live}};
-  const auto add = [&](const auto& split, const char* cell, const char* subject, Stage stage) {
+
+/// Zero megohms and zero milliseconds are for the checks of insulation and of RCD times.
+template <class Q>
+constexpr bool kZeroIsOdd = !std::is_same_v<Q, Megohms> && !std::is_same_v<Q, Millis>;
+
+template <class Q>
+bool unread(const record::Field<Reading<Q>>& field, int places) {
+  if (!field || field->kind != ReadingKind::value) return false;
+  const Decimal value = field->value.decimal();
+  return !value.is_void() && ((value.is_zero() && kZeroIsOdd<Q>) || value.scale() > places);
+}
+template <class Q, class Set>
+bool any_unread(const record::Split<Q, Set>& split, int places) {
+  if (!split.divided()) return unread<Q>(split, places);
+  for (std::size_t i = 0; i < split.parts.size(); ++i)
+    if (unread<Q>(split.parts[i], places)) return true;
+  return false;
+}
+
+/// Most circuits have none: texts are made for those alone.
+std::vector<Unread> unread_of(const record::Circuit& c) {
+  std::vector<Unread> out;
+  const auto one = [&](const auto& field, std::string_view cell, std::string_view subject,
+                       int places, Stage stage) {
+    if (!unread(field, places)) return;
+    const bool zero = field->value.decimal().is_zero() && kZeroIsOdd<decltype(field->value)>;
+    out.push_back({plain(field), zero, std::string(cell), std::string(subject), stage});
+  };
+  const auto each = [&](const auto& split, const char* cell, const char* subject, Stage stage) {
+    if (!any_unread(split, 3)) return;
     each_part(split, cell, subject,
               [&](const auto& field, const std::string& at, const std::string& words) {
-                out.push_back({plain(field), at, words, 3, stage});
+                one(field, at, words, 3, stage);
               });
   };
-  add(d.r1r2, "dead.R1R2", "R1+R2", Stage::dead);
-  add(d.insulation.live_live, "dead.insulation.live_live", "Insulation, live to live", Stage::dead);
-  add(d.insulation.live_earth, "dead.insulation.live_earth", "Insulation, live to earth",
-      Stage::dead);
-  add(l.zs, "live.zs", "Zs", Stage::live);
-  add(l.pfc, "live.pfc", "Fault current", Stage::live);
+  const auto& d = c.dead;
+  const auto& l = c.live;
+  one(d.r1, "dead.r1", "r1", 3, Stage::dead);
+  one(d.rn, "dead.rn", "rn", 3, Stage::dead);
+  one(d.r2, "dead.r2", "r2", 3, Stage::dead);
+  one(d.r2_only, "dead.R2", "R2", 3, Stage::dead);
+  one(l.rcd.trip_ms, "live.rcd.trip_ms", "RCD time", 1, Stage::live);
+  one(l.rcd.trip_x5_ms, "live.rcd.trip_x5_ms", "RCD time at 5 IΔn", 1, Stage::live);
+  each(d.r1r2, "dead.R1R2", "R1+R2", Stage::dead);
+  each(d.insulation.live_live, "dead.insulation.live_live", "Insulation, live to live",
+       Stage::dead);
+  each(d.insulation.live_earth, "dead.insulation.live_earth", "Insulation, live to earth",
+       Stage::dead);
+  each(l.zs, "live.zs", "Zs", Stage::live);
+  each(l.pfc, "live.pfc", "Fault current", Stage::live);
   return out;
 }
 
 void resolution(Scene& s) {
-  for (const Resolved& x : resolved(*s.circuit)) {
+  for (const Unread& x : unread_of(*s.circuit)) {
     const PlainReading& r = x.reading;
-    if (!r.present || r.kind != ReadingKind::value || r.value.is_void()) continue;
-    const bool insulation = r.unit == Megohms::unit::symbol;
-    if (r.value.is_zero() && !insulation && r.unit != Millis::unit::symbol) {
-      Finding& f =
-          s.add(Verdict::doubtful, x.stage, x.cell, x.subject,
-                x.subject + " of exactly zero is less than an instrument resolves", r.span);
-      f.reading = shown(r);
+    Finding& f = s.add(
+        Verdict::doubtful, x.stage, x.cell, x.subject,
+        x.zero ? x.subject + " of exactly zero is less than an instrument resolves"
+                : fmt::format("{} {} has more places than such an instrument shows", x.subject, shown(r)),
+        r.span);
+    f.reading = shown(r);
+    if (x.zero) {
       f.causes = {"leads touching each other", "the reading was below the range"};
       f.action = "Measure again; write \"<0.01\" where the instrument shows nothing.";
-    } else if (r.value.scale() > x.places) {
-      Finding& f = s.add(
-          Verdict::doubtful, x.stage, x.cell, x.subject,
-          fmt::format("{} {} has more places than such an instrument shows", x.subject, shown(r)),
-          r.span);
-      f.reading = shown(r);
+    } else {
       f.causes = {"calculated rather than read", "a slip in writing"};
-      f.action =
-          "Enter it as the display showed it; a calculated Zs is marked zs_by = \"calculated\".";
+      f.action = "Enter it as the display showed it.";
+      if (x.cell.starts_with("live.zs"))
+        f.action += " A calculated Zs is marked zs_by = \"calculated\".";
     }
   }
 }

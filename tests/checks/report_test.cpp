@@ -71,6 +71,15 @@ TEST_CASE("no figure is asked after that would be as wrong") {
   CHECK_FALSE(contains(time("trip_ms = 0.0012"), "entered as"));
 }
 
+TEST_CASE("what to do about too many places is said of the reading that has them") {
+  const auto action = [](const char* was, const char* is) {
+    return found(report_of(job_of(replaced(sample_text("sewing-workshop"), was, is))), "resolution", 0)
+        ->action;
+  };
+  CHECK(contains(action("zs         = 0.46", "zs         = 0.4613"), "zs_by"));
+  CHECK(action("trip_ms = 24", "trip_ms = 24.35") == "Enter it as the display showed it.");
+}
+
 TEST_CASE("nothing ever says that an installation is safe") {
   for (const char* name : {"sewing-workshop", "tired-day", "tt-cottage", "new-board"})
     for (const Finding& f : report_of(sample(name)).findings)
