@@ -60,8 +60,13 @@ void write_group(std::string& out, const TomlNode& root, const char* name,
 }  // namespace
 
 std::string installer_extract(const Workspace& workspace, Sources& sources, Diagnostics& out) {
-  const auto root = parse_toml(sources, workspace.installer.source, out);
-  if (!root) return {};
+  std::optional<TomlNode> parsed;
+  const TomlNode* root = workspace.installer_tree.get();
+  if (root == nullptr) {
+    parsed = parse_toml(sources, workspace.installer.source, out);
+    if (!parsed) return {};
+    root = &*parsed;
+  }
   const Used used = used_by(workspace.job);
   std::string text =
       "# The part of the installer's profile that this certificate rests on.\nformat = 1\n";

@@ -1,5 +1,6 @@
 #include "app/workspace.h"
 
+#include <mutex>
 #include <system_error>
 
 #include "base/files.h"
@@ -82,6 +83,44 @@ constexpr std::size_t kUsualJob = std::size_t{1} << 20;
 /// What reading, checking and reporting take, as measured: so much for any job, and for each byte.
 constexpr std::size_t kReading = std::size_t{1} << 20, kReadingEach = 35;
 
+struct Profile {
+  record::Installer installer;
+  TomlNode tree;
+};
+
+/// The profile that this process read last: of many jobs most have the same. It is the same only if
+/// its text is, and the place among the sources that its spans name.
+class LastProfile {
+ public:
+  std::shared_ptr<const Profile> find(const std::string& bytes, SourceId source) const {
+    const std::lock_guard lock(mutex_);
+    return kept_ && kept_->installer.source == source && bytes_ == bytes ? kept_ : nullptr;
+  }
+  void keep(const std::string& bytes, const std::shared_ptr<const Profile>& profile) {
+    const std::lock_guard lock(mutex_);
+    bytes_ = bytes;
+    kept_ = profile;
+  }
+
+ private:
+  mutable std::mutex mutex_;
+  std::string bytes_;
+  std::shared_ptr<const Profile> kept_;
+};
+
+std::shared_ptr<const Profile> read_profile(const std::string& bytes, const Sources& sources,
+                                            SourceId source, Diagnostics& out) {
+  static LastProfile last;
+  if (auto known = last.find(bytes, source)) return known;
+  const std::size_t said = out.all().size();
+  const auto profile = std::make_shared<Profile>();
+  auto installer = record::read_installer(sources, source, out, &profile->tree);
+  if (!installer) return nullptr;
+  profile->installer = std::move(*installer);
+  if (out.all().size() == said) last.keep(bytes, profile);
+  return profile;
+}
+
 }  // namespace
 
 std::optional<Workspace> load(const fs::path& given, const Places& places, Sources& sources,
@@ -107,10 +146,11 @@ std::optional<Workspace> load(const fs::path& given, const Places& places, Sourc
   if (!installer_bytes) return std::nullopt;
   w.installer_bytes = std::move(*installer_bytes);
   const SourceId installer_source = sources.add(w.installer_path.string(), w.installer_bytes);
-  auto installer = record::read_installer(sources, installer_source, out);
-  if (!job || !installer) return std::nullopt;
+  const auto profile_read = read_profile(w.installer_bytes, sources, installer_source, out);
+  if (!job || !profile_read) return std::nullopt;
   w.job = std::move(*job);
-  w.installer = std::move(*installer);
+  w.installer = profile_read->installer;
+  w.installer_tree = std::shared_ptr<const TomlNode>(profile_read, &profile_read->tree);
   if (!record::check_references(w.job, w.installer, out)) return std::nullopt;
 
   w.theme = places.theme;

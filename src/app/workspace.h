@@ -1,11 +1,13 @@
 #pragma once
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "base/diagnostic.h"
 #include "base/source.h"
+#include "base/toml.h"
 #include "record/installer.h"
 #include "record/job.h"
 
@@ -34,6 +36,7 @@ struct Workspace {
   std::string installer_bytes;
   record::Job job;
   record::Installer installer;
+  std::shared_ptr<const TomlNode> installer_tree;  ///< of installer_bytes; may be null: not kept
   std::filesystem::path archive_root;
   std::optional<std::string> theme;                 ///< as in Places
   std::vector<std::filesystem::path> form_folders;  ///< the installer's own before ours

@@ -111,6 +111,7 @@ class HaruObjects final : public Objects {
   Object* indirect() override;
   Object* stream(std::string_view bytes, bool compress) override;
   Object* deflated(std::string_view bytes) override;
+  std::string deflate(std::string_view bytes) override { return deflated_(bytes); }
   void set_entries(Object* dictionary, std::string entries) override;
   std::string reference(Object* indirect) override;
   std::int64_t begin_own() override;

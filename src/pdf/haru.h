@@ -32,6 +32,8 @@ class Objects {
   virtual Object* stream(std::string_view bytes, bool compress = true) = 0;
   /// A stream of what was compressed before (zlib).
   virtual Object* deflated(std::string_view bytes) = 0;
+  /// Bytes as `stream` compresses them; nothing where memory is short.
+  virtual std::string deflate(std::string_view bytes) = 0;
   /// The entries of a dictionary that has none, as they stand in the file ("/S/TD/P 12 0 R").
   virtual void set_entries(Object* dictionary, std::string entries) = 0;
   /// "12 0 R", for such entries: of an object with a number of its own.

@@ -19,6 +19,8 @@ class Subset {
     return (code_point < low_used_.size() && low_used_[code_point]) || use_new(code_point);
   }
   bool empty() const { return glyphs_.empty(); }
+  /// Numbers in the face of what was marked, ascending.
+  const std::vector<GlyphId>& glyphs() const { return glyphs_; }
   /// The new number of a used character; 0 if it was not marked.
   GlyphId number(char32_t code_point) const {
     if (!numbered_) number_all();

@@ -128,7 +128,9 @@ void write_catalog(Objects& objects, const Parts& parts) {
 
 /// sRGB, which every colour on the pages is meant in.
 void write_output_intent(Objects& objects) {
-  Object* profile = objects.stream(fonts::srgb_profile());
+  static const std::string deflated = objects.deflate(fonts::srgb_profile());  // the same in each
+  Object* profile =
+      deflated.empty() ? objects.stream(fonts::srgb_profile()) : objects.deflated(deflated);
   objects.put_number(profile, "N", 3);
   Object* intent = objects.dictionary();
   objects.put_name(intent, "Type", "OutputIntent");

@@ -1,9 +1,66 @@
+#include <algorithm>
+#include <deque>
+#include <mutex>
+
 #include "pdf/write.h"
 
 namespace ohmleaf::pdf {
 namespace {
 
-Object* write_descriptor(Objects& objects, const Subset& subset, const std::string& name) {
+/// A subset as it is embedded.
+struct Program {
+  layout::Face face = layout::Face::regular;
+  std::vector<GlyphId> glyphs;
+  std::size_t length = 0;  ///< of the file, before it was compressed
+  std::string file, to_unicode;  ///< compressed
+};
+
+/// Those that this process wrote last, for the documents that follow: the same labels stand in most.
+class LastPrograms {
+ public:
+  std::shared_ptr<const Program> find(const Subset& subset) const {
+    const std::lock_guard lock(mutex_);
+    const auto it = std::find_if(kept_.begin(), kept_.end(), [&](const auto& kept) {
+      return kept->face == subset.face() && kept->glyphs == subset.glyphs();
+    });
+    return it == kept_.end() ? nullptr : *it;
+  }
+  void keep(std::shared_ptr<const Program> program) {
+    const std::lock_guard lock(mutex_);
+    if (kept_.size() == kMostKept) kept_.pop_front();
+    kept_.push_back(std::move(program));
+  }
+
+ private:
+  static constexpr std::size_t kMostKept = 12;
+  mutable std::mutex mutex_;
+  std::deque<std::shared_ptr<const Program>> kept_;
+};
+
+/// Null after a failure, or where memory is short, as `Objects::deflate` says.
+std::shared_ptr<const Program> program_of(Objects& objects, const Subset& subset) {
+  static LastPrograms last;
+  if (auto known = last.find(subset)) return known;
+  const std::string file = subset.file();
+  auto made = std::make_shared<const Program>(
+      Program{subset.face(), subset.glyphs(), file.size(), objects.deflate(file),
+              objects.deflate(subset.to_unicode())});
+  if (made->file.empty() || made->to_unicode.empty()) return nullptr;
+  last.keep(made);
+  return made;
+}
+
+void embed(Objects& objects, Object* descriptor, const Subset& subset, const Program* program) {
+  const std::string file = program != nullptr ? std::string() : subset.file();
+  Object* embedded =
+      program != nullptr ? objects.deflated(program->file) : objects.stream(file);
+  const std::size_t length = program != nullptr ? program->length : file.size();
+  objects.put_number(embedded, "Length1", static_cast<std::int64_t>(length));
+  objects.put(descriptor, "FontFile2", embedded);
+}
+
+Object* write_descriptor(Objects& objects, const Subset& subset, const std::string& name,
+                         const Program* program) {
   constexpr int kNonsymbolic = 32;
   constexpr int kItalic = 64;
   const FontFile::Shape& shape = subset.font().shape();
@@ -22,14 +79,12 @@ Object* write_descriptor(Objects& objects, const Subset& subset, const std::stri
   objects.put_number(descriptor, "CapHeight", shape.cap_height);
   // Only used to draw a substitute, which an embedded font never needs: an estimate will do.
   objects.put_number(descriptor, "StemV", shape.weight / 5);
-  const std::string file = subset.file();
-  Object* embedded = objects.stream(file);
-  objects.put_number(embedded, "Length1", static_cast<std::int64_t>(file.size()));
-  objects.put(descriptor, "FontFile2", embedded);
+  embed(objects, descriptor, subset, program);
   return descriptor;
 }
 
-Object* write_cid_font(Objects& objects, const Subset& subset, const std::string& name) {
+Object* write_cid_font(Objects& objects, const Subset& subset, const std::string& name,
+                       const Program* program) {
   Object* font = objects.indirect();
   objects.put_name(font, "Type", "Font");
   objects.put_name(font, "Subtype", "CIDFontType2");
@@ -47,7 +102,7 @@ Object* write_cid_font(Objects& objects, const Subset& subset, const std::string
   Object* run = objects.array();
   objects.push(widths, run);
   for (const int width : subset.widths()) objects.push_number(run, width);
-  objects.put(font, "FontDescriptor", write_descriptor(objects, subset, name));
+  objects.put(font, "FontDescriptor", write_descriptor(objects, subset, name, program));
   return font;
 }
 
@@ -55,6 +110,7 @@ Object* write_cid_font(Objects& objects, const Subset& subset, const std::string
 
 Object* write_font(Objects& objects, const Subset& subset) {
   const std::string name = subset.name();
+  const auto program = program_of(objects, subset);
   Object* font = objects.indirect();
   objects.put_name(font, "Type", "Font");
   objects.put_name(font, "Subtype", "Type0");
@@ -62,8 +118,9 @@ Object* write_font(Objects& objects, const Subset& subset) {
   objects.put_name(font, "Encoding", "Identity-H");
   Object* descendants = objects.array();
   objects.put(font, "DescendantFonts", descendants);
-  objects.push(descendants, write_cid_font(objects, subset, name));
-  objects.put(font, "ToUnicode", objects.stream(subset.to_unicode()));
+  objects.push(descendants, write_cid_font(objects, subset, name, program.get()));
+  objects.put(font, "ToUnicode", program != nullptr ? objects.deflated(program->to_unicode)
+                                                    : objects.stream(subset.to_unicode()));
   return font;
 }
 

@@ -95,7 +95,7 @@ void check_duplicates(const std::vector<Circuit>& circuits, Diagnostics& out) {
 /// Reads the root table into `record`; messages in file order; false if there were errors.
 template <class R>
 bool read_root(const Sources& sources, SourceId source, const Shape& (*shape)(), R& record,
-               Diagnostics& found) {
+               Diagnostics& found, TomlNode* tree = nullptr) {
   if (sources.get(source).text().size() > kMostBytes) {
     found.error("file-too-large", Span{source, 0, 0},
                 fmt::format("the file is larger than {} MiB", kMostBytes >> 20),
@@ -108,6 +108,7 @@ bool read_root(const Sources& sources, SourceId source, const Shape& (*shape)(),
   if (!check_format(in, *root)) return false;
   std::erase_if(root->children, [](const TomlNode& n) { return n.key == "format"; });
   read_table(in, *root, Span{source, 0, 0}, record);
+  if (tree != nullptr) *tree = std::move(*root);
   return true;
 }
 
@@ -129,11 +130,12 @@ std::optional<Job> read_job(const Sources& sources, SourceId source, std::string
   return found.ok() ? std::optional(std::move(job)) : std::nullopt;
 }
 
-std::optional<Installer> read_installer(const Sources& sources, SourceId source, Diagnostics& out) {
+std::optional<Installer> read_installer(const Sources& sources, SourceId source, Diagnostics& out,
+                                        TomlNode* tree) {
   Installer installer;
   installer.source = source;
   Diagnostics found;
-  if (read_root(sources, source, installer_shape, installer, found))
+  if (read_root(sources, source, installer_shape, installer, found, tree))
     settle_classes(installer, found);
   hand_over(found, out);
   return found.ok() ? std::optional(std::move(installer)) : std::nullopt;

@@ -16,7 +16,9 @@ namespace ohmleaf::record {
 /// nothing is returned if anything is. `folder_name` gives the default id.
 std::optional<Job> read_job(const Sources& sources, SourceId source, std::string folder_name,
                             Diagnostics& out);
-std::optional<Installer> read_installer(const Sources& sources, SourceId source, Diagnostics& out);
+/// `tree`: also takes the text's tree, all but its key `format`, for who writes parts of it out.
+std::optional<Installer> read_installer(const Sources& sources, SourceId source, Diagnostics& out,
+                                        TomlNode* tree = nullptr);
 /// References of the job into the installer's profile (people, instruments, catalogue items) and
 /// within itself (circuit refs of confirmations, duplicate refs): unknown ones are errors with the
 /// nearest known key.

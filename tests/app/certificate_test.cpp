@@ -72,6 +72,29 @@ TEST_CASE("the extract of the profile reads as a profile, and private parts stay
   CHECK(again->instruments.size() >= 1);
 }
 
+TEST_CASE("a profile is read again as soon as its text is another") {
+  World w;
+  const auto read = [&](Sources& sources) {
+    Diagnostics out;
+    const auto job = load(w, "sewing-workshop", sources, out);
+    REQUIRE(job);
+    CHECK(app::installer_extract(*job, sources, out).find(*job->installer.firm.name) !=
+          std::string::npos);
+    CHECK(sources.get(job->installer.source).text() == job->installer_bytes);
+    return *job->installer.firm.name;
+  };
+  Sources sources;
+  const std::string name = read(sources);
+  CHECK(read(sources) == name);  // in another place among the sources
+  const fs::path profile = w.root / "installer.toml";
+  const std::string before = slurp(profile);
+  REQUIRE(replace_once(profile, name, "Quite Another Firm"));
+  Sources fresh, again;
+  CHECK(read(fresh) == "Quite Another Firm");
+  spit(profile, before);
+  CHECK(read(again) == name);
+}
+
 TEST_CASE("the certificate carries its own data, byte for byte, and nothing private") {
   World w;
   REQUIRE(w.run({"issue", w.path("sewing-workshop"), "--copy", w.path("c.pdf")}) == 0);

@@ -116,6 +116,23 @@ TEST_CASE("a document pays only for the faces and characters it uses") {
   CHECK(small.size() < 9000);
 }
 
+TEST_CASE("what was embedded before changes nothing in the documents that follow") {
+  const auto of = [](const std::string& text, Face face) {
+    return rendered(with_text(text, face), Meta{});
+  };
+  std::vector<std::string> texts;  // more than are kept, each with characters of its own
+  for (char c = 'a'; c <= 'z'; ++c) texts.push_back(std::string("0.43 ") + c);
+  std::vector<std::string> first;
+  for (const std::string& text : texts) first.push_back(of(text, Face::regular));
+  CHECK(of(texts[0], Face::bold) != of(texts[0], Face::regular));  // the same glyphs, another face
+  for (std::size_t i = texts.size(); i-- > 0;) {
+    CAPTURE(texts[i]);
+    CHECK((of(texts[i], Face::regular) == first[i]));
+  }
+  for (const std::size_t i : {std::size_t{0}, texts.size() - 1})
+    CHECK(has(look("pdftotext {} -", first[i]), texts[i]));
+}
+
 TEST_CASE("attachments come back byte for byte") {
   const TemporaryFile file(rendered_sample());
   const Output out = run("cd '" + file.folder() + "' && pdfdetach -saveall test.pdf");
