@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <memory>
 #include <span>
 #include <string>
@@ -76,6 +77,12 @@ class RowsLater : public View::Later {
       : rows_(rows), value_(value), context_(context.shared_from_this()) {}
   std::size_t count() const override { return rows_.size(); }
   std::string_view name(std::size_t i) const override { return rows_[i].name; }
+  /// Many columns ask, and calls of `name` would take longer than all else.
+  std::size_t index(std::string_view name) const override {
+    const auto it = std::find_if(rows_.begin(), rows_.end(),
+                                 [&](const Row<T>& row) { return row.name == name; });
+    return static_cast<std::size_t>(it - rows_.begin());
+  }
   View make(std::size_t i) const override { return rows_[i].get(value_, *context_); }
 
  private:

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <memory_resource>
+#include <optional>
 #include <span>
 
 #include "base/text.h"
@@ -35,6 +36,22 @@ std::size_t code_point_length(std::string_view text, std::size_t at) {
   while (at + n < text.size() && (static_cast<unsigned char>(text[at + n]) & 0xC0u) == 0x80u) ++n;
   return n;
 }
+
+/// How wide a space is, in each face at one size: asked for between all words.
+class Spaces {
+ public:
+  Spaces(Pt size, const FontMetrics& metrics) : size_(size), metrics_(metrics) {}
+  Pt of(Face face) {
+    std::optional<Pt>& known = widths_[static_cast<std::size_t>(face) % widths_.size()];
+    if (!known) known = metrics_.width(face, size_, " ");
+    return *known;
+  }
+
+ private:
+  Pt size_;
+  const FontMetrics& metrics_;
+  std::array<std::optional<Pt>, kFaceCount> widths_;
+};
 
 /// Splits rich text into words.
 class Splitter {
@@ -155,7 +172,8 @@ class Breaker {
         width_(width),
         metrics_(metrics),
         counts_(purpose == For::counting),
-        split_(rich, size, metrics) {}
+        split_(rich, size, metrics),
+        spaces_(size, metrics) {}
 
   void run() {
     split_.run();
@@ -168,9 +186,8 @@ class Breaker {
  private:
   void place(const Word& word) {
     if (word.new_line && begun_) end_line();
-    const Pt space = word.space_before && begun_
-                         ? metrics_.width(rich_[word.space_chunk].face, size_, " ")
-                         : Pt{};
+    const Pt space =
+        word.space_before && begun_ ? spaces_.of(rich_[word.space_chunk].face) : Pt{};
     if (used_ + space + word.width <= width_) {
       if (space.milli > 0) append({space_before(word), word.space_chunk, space});
       for (const Atom& atom : split_.atoms(word)) append(atom);
@@ -246,6 +263,7 @@ class Breaker {
   const FontMetrics& metrics_;
   bool counts_;
   Splitter split_;
+  Spaces spaces_;
   std::vector<Stretch> line_;
   Pt used_;             ///< of the line at hand
   bool begun_ = false;  ///< something stands on it
@@ -275,6 +293,7 @@ TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {
   }
   Splitter split(text, size, metrics);
   split.run();
+  Spaces spaces(size, metrics);
   Pt used;
   bool begun = false;  // as `Breaker` places words on a line without an end
   for (const Word& word : split.words()) {
@@ -284,7 +303,7 @@ TextExtent text_extent(const Rich& text, Pt size, const FontMetrics& metrics) {
       used = {};
       begun = false;
     }
-    if (word.space_before && begun) used += metrics.width(text[word.space_chunk].face, size, " ");
+    if (word.space_before && begun) used += spaces.of(text[word.space_chunk].face);
     used += word.width;
     begun = true;
     extent.longest_word = std::max(extent.longest_word, word.width);

@@ -20,15 +20,18 @@ View View::list() {
 
 View::Later::~Later() = default;
 
+std::size_t View::Later::index(std::string_view wanted) const {
+  std::size_t i = 0;
+  while (i < count() && name(i) != wanted) ++i;
+  return i;
+}
+
 const View* View::Later::member(std::string_view wanted) const {
-  const std::size_t all = count();
-  for (std::size_t i = 0; i < all; ++i) {
-    if (name(i) != wanted) continue;
-    made_.resize(all);
-    if (!made_[i]) made_[i] = std::make_unique<View>(make(i));
-    return made_[i].get();
-  }
-  return nullptr;
+  const std::size_t i = index(wanted);
+  if (i == count()) return nullptr;
+  made_.resize(count());
+  if (!made_[i]) made_[i] = std::make_unique<View>(make(i));
+  return made_[i].get();
 }
 
 View View::group(std::shared_ptr<const Later> members) {

@@ -55,6 +55,8 @@ class View::Later {
   virtual std::size_t count() const = 0;
   virtual std::string_view name(std::size_t i) const = 0;  ///< of a group's member
   virtual View make(std::size_t i) const = 0;
+  /// Of the member of this name; `count()` where there is none.
+  virtual std::size_t index(std::string_view name) const;
   /// The member of this name, made once and then kept; null where there is none.
   const View* member(std::string_view name) const;
 
