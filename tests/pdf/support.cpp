@@ -190,6 +190,11 @@ const std::string& subject() {
   return bytes;
 }
 
+const Pdf& subject_pdf() {
+  static const Pdf pdf(subject());
+  return pdf;
+}
+
 bool subject_is_signed() {
   static const bool is = has(subject(), "/SubFilter /ETSI.CAdES.detached");
   return is;

@@ -85,6 +85,9 @@ class Pdf {
   nlohmann::json objects_;
 };
 
+/// `subject()`, read.
+const Pdf& subject_pdf();
+
 /// A text string of qpdf's JSON without its prefix.
 std::string plain(const nlohmann::json& string);
 /// What stands between two marks, from the first `before`; empty if not there.
