@@ -78,6 +78,7 @@ TEST_CASE("a profile is read again as soon as its text is another") {
     Diagnostics out;
     const auto job = load(w, "sewing-workshop", sources, out);
     REQUIRE(job);
+    CHECK(job->installer.source == sources.size());  // what its messages point into
     CHECK(app::installer_extract(*job, sources, out).find(*job->installer.firm.name) !=
           std::string::npos);
     CHECK(sources.get(job->installer.source).text() == job->installer_bytes);

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "pdf/paths.h"
 #include "pdf/deflate.h"
+#include "pdf/subset.h"
 #include "support.h"
 
 using namespace ohmleaf;
@@ -124,7 +125,14 @@ TEST_CASE("what was embedded before changes nothing in the documents that follow
   for (char c = 'a'; c <= 'z'; ++c) texts.push_back(std::string("0.43 ") + c);
   std::vector<std::string> first;
   for (const std::string& text : texts) first.push_back(of(text, Face::regular));
-  CHECK(of(texts[0], Face::bold) != of(texts[0], Face::regular));  // the same glyphs, another face
+  for (const Face face : {Face::bold, Face::italic}) {  // the same glyphs of another face
+    Subset subset(face);
+    for (const char c : texts.back()) REQUIRE(subset.use(static_cast<char32_t>(c)));
+    const Pdf pdf(of(texts.back(), face));
+    const auto descriptors = pdf.of_type("/FontDescriptor");
+    REQUIRE(descriptors.size() == 1);
+    CHECK((pdf.stream(descriptors[0].at("/FontFile2")) == subset.file()));
+  }
   for (std::size_t i = texts.size(); i-- > 0;) {
     CAPTURE(texts[i]);
     CHECK((of(texts[i], Face::regular) == first[i]));
