@@ -209,9 +209,12 @@ std::string xml_text(std::string_view text) {
 
 std::string visible(std::string_view text, bool keep_newlines) {
   std::string out;
+  out.reserve(text.size());
   for (const char32_t cp : code_points(text)) {
     const bool kept = keep_newlines && (cp == '\n' || cp == '\t');
-    if (is_forbidden_in_text(cp) && !kept)
+    if (cp >= 0x20 && cp < 0x7F)  // nearly all
+      out += static_cast<char>(cp);
+    else if (is_forbidden_in_text(cp) && !kept)
       out += fmt::format("\\u{{{:x}}}", static_cast<std::uint32_t>(cp));
     else
       append_utf8(out, cp);

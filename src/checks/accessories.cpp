@@ -78,7 +78,7 @@ void box(Scene& s) {
     Finding& f = judge_plain(s, plain(p.accessory.box_mm),
                              maker(limits::Sense::at_least, p.item->box_min_mm->decimal(), "mm",
                                    "least box depth of " + p.name),
-                             ask);
+                             std::move(ask));
     f.message += " (" + p.name + ")";
   });
 }
@@ -141,7 +141,7 @@ void judge_load(Scene& s, const Point& p, const record::LoadRange& range) {
     return;
   }
   limit.derivation = "the maker's range for " + kind_words(*p.accessory.load_kind) + " loads";
-  Finding& f = judge_plain(s, plain(p.accessory.load_w), limit, ask);
+  Finding& f = judge_plain(s, plain(p.accessory.load_w), limit, std::move(ask));
   f.message += " (" + p.name + ")";
 }
 
@@ -176,7 +176,7 @@ void rated(Scene& s) {
                              maker(limits::Sense::at_most, most, "W",
                                    p.item->rated->with_unit() + " × " + u0(s.job).with_unit() +
                                        " = " + most.short_str() + " W"),
-                             ask);
+                             std::move(ask));
     f.message += " (" + p.name + ")";
   });
 }
@@ -238,7 +238,7 @@ void neutral(Scene& s) {
         "prove dead.";
     judge_tick(s, p.accessory.neutral, "a neutral of this circuit is at the point (" + p.name + ")",
                p.name + " needs a neutral, and none is at the point",
-               "nothing says that a neutral of this circuit is at the point (" + p.name + ")", ask);
+               "nothing says that a neutral of this circuit is at the point (" + p.name + ")", std::move(ask));
   });
 }
 
@@ -263,7 +263,7 @@ void earth(Scene& s) {
     ask.caution = "Metal without earth becomes live on a fault.";
     judge_tick(s, p.accessory.earthed, "a protective conductor is at the point (" + p.name + ")",
                p.name + " needs a protective conductor, and none is at the point",
-               "nothing says that a protective conductor is at the point (" + p.name + ")", ask);
+               "nothing says that a protective conductor is at the point (" + p.name + ")", std::move(ask));
   });
 }
 
@@ -275,7 +275,7 @@ void dimmable(Scene& s) {
     ask.if_missing = "Read the marking on the lamps and enter dimmable.";
     judge_tick(s, p.accessory.dimmable, "the lamps are dimmable (" + p.name + ")",
                "the lamps are not dimmable (" + p.name + ")",
-               "nothing says that the lamps are dimmable (" + p.name + ")", ask);
+               "nothing says that the lamps are dimmable (" + p.name + ")", std::move(ask));
   });
 }
 

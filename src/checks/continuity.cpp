@@ -159,7 +159,7 @@ void polarity_dead(Scene& s) {
   ask.action = "Leave the circuit isolated, find the crossed connection and test again.";
   ask.if_missing = "Confirm at every point, dead, that switches and devices are in the line only.";
   judge_tick(s, s.circuit->dead.polarity, "polarity is right, dead", "polarity is wrong, dead",
-             "polarity is not confirmed by a dead test", ask);
+             "polarity is not confirmed by a dead test", std::move(ask));
 }
 
 void polarity_live(Scene& s) {
@@ -173,7 +173,7 @@ void polarity_live(Scene& s) {
   ask.if_missing = "Confirm polarity with the circuit energised, at the farthest point.";
   ask.caution = "Reversed polarity leaves parts live when switched off.";
   judge_tick(s, c.live.polarity, "polarity is right, live", "polarity is wrong, live",
-             "polarity is not confirmed with the circuit energised", ask);
+             "polarity is not confirmed with the circuit energised", std::move(ask));
 }
 
 void functional(Scene& s) {
@@ -192,7 +192,7 @@ void functional(Scene& s) {
     return;
   }
   judge_tick(s, c.live.functional, "the circuit does what it should",
-             "the circuit does not work as it should", "no functional test is recorded", ask);
+             "the circuit does not work as it should", "no functional test is recorded", std::move(ask));
 }
 
 constexpr Row kRows[] = {

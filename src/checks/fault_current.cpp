@@ -93,7 +93,7 @@ void breaking_capacity(Scene& s) {
       "Leave the circuit off. Fit a device with a higher breaking capacity, or back-up protection "
       "that its maker states.";
   ask.caution = "A device that cannot break a fault can burst.";
-  Finding& f = judge(s, pfc, limits::max_fault_current(*c.device->breaking, s.edition), ask);
+  Finding& f = judge(s, pfc, limits::max_fault_current(*c.device->breaking, s.edition), std::move(ask));
   if (f.verdict == Verdict::fail && c.device->is_breaker() && right_supply_fuse(s.job))
     conditional(s, f, pfc);
 }

@@ -61,7 +61,7 @@ void live_earth(Scene& s) {
               Ask ask = ask_for(s, cell, subject);
               ask.if_missing =
                   "Test line and neutral together to earth, switches closed, lamps out.";
-              judged(s, field, ask);
+              judged(s, field, std::move(ask));
             });
 }
 
@@ -180,7 +180,7 @@ void electronics(Scene& s) {
       "Confirm that everything disconnected for the insulation test is back: reconnected = true.";
   judge_tick(s, x.reconnected, "what was disconnected for the test is back",
              "what was disconnected for the test is still disconnected",
-             "nothing says that what was disconnected for the insulation test is back", ask);
+             "nothing says that what was disconnected for the insulation test is back", std::move(ask));
 }
 
 void look_closer(Scene& s) {

@@ -40,7 +40,7 @@ void isolated(Scene& s) {
   ask.caution = "An isolation that anyone can undo is no isolation.";
   judge_tick(s, x.locked, "the point of isolation was locked off",
              "the point of isolation was not locked off",
-             "nothing says that the point of isolation was locked off", ask);
+             "nothing says that the point of isolation was locked off", std::move(ask));
 }
 
 void proved_dead(Scene& s) {

@@ -17,7 +17,7 @@ std::string sentence(std::string text) {
 
 Finding& Scene::add(Verdict verdict, Stage stage, std::string cell, std::string subject,
                     std::string message, Span span) {
-  Finding f;
+  Finding& f = out_.emplace_back();
   f.check = info ? std::string(info->id) : std::string();
   f.verdict = verdict;
   f.stage = stage;
@@ -28,8 +28,7 @@ Finding& Scene::add(Verdict verdict, Stage stage, std::string cell, std::string 
   f.span = span;
   if (info) f.source = std::string(info->source);
   if (info && verdict == Verdict::doubtful) f.confirmable = info->confirmable;
-  out_.push_back(std::move(f));
-  return out_.back();
+  return f;
 }
 
 }  // namespace ohmleaf::checks

@@ -31,21 +31,28 @@ std::string padded(std::string_view text, int width) {
 
 std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
                     int width) {
-  std::string out, line(first);
+  std::string out(first);
+  std::size_t used = code_point_count(first);  // of the line at hand
   bool empty = true;
   for (const std::string_view word : split(text, ' ')) {
     if (word.empty()) continue;
-    const auto length = code_point_count(line) + code_point_count(word) + (empty ? 0 : 1);
-    if (!empty && static_cast<int>(length) > width) {
-      out += line + "\n";
-      line = std::string(rest);
+    const std::size_t length = code_point_count(word);
+    if (!empty && used + length + 1 > static_cast<std::size_t>(std::max(width, 0))) {
+      out += '\n';
+      out += rest;
+      used = code_point_count(rest);
       empty = true;
     }
-    if (!empty) line += ' ';
-    line += word;
+    if (!empty) {
+      out += ' ';
+      ++used;
+    }
+    out += word;
+    used += length;
     empty = false;
   }
-  return out + line + "\n";
+  out += '\n';
+  return out;
 }
 
 }  // namespace ohmleaf::cli

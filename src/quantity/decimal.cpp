@@ -1,5 +1,6 @@
 #include "quantity/decimal.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cstdlib>
@@ -65,15 +66,21 @@ std::string Decimal::str() const {
                                  mantissa_ < 0 ? -mantissa_ : mantissa_);
   const auto count = static_cast<std::size_t>(end.ptr - digits.data());
   const auto places = static_cast<std::size_t>(scale_);
-  std::string out(mantissa_ < 0 ? "-" : "");
+  // Written in place, since most texts hold a few: a sign, a point and 19 digits, or "-0." and the places.
+  std::array<char, 3 + std::max(19, kMaxScale)> text{};
+  char* to = text.data();
+  if (mantissa_ < 0) *to++ = '-';
   if (count <= places) {
-    out += "0.";
-    out.append(places - count, '0').append(digits.data(), count);
+    *to++ = '0';
+    *to++ = '.';
+    to = std::fill_n(to, places - count, '0');
+    to = std::copy_n(digits.data(), count, to);
   } else {
-    out.append(digits.data(), count - places);
-    if (places > 0) (out += '.').append(digits.data() + count - places, places);
+    to = std::copy_n(digits.data(), count - places, to);
+    if (places > 0) *to++ = '.';
+    to = std::copy_n(digits.data() + count - places, places, to);
   }
-  return out;
+  return {text.data(), static_cast<std::size_t>(to - text.data())};
 }
 
 std::string Decimal::short_str() const {
