@@ -18,6 +18,8 @@ file(WRITE ${doc}/copyright "The program, under the Apache License 2.0, which De
 
 Copyright The ohmleaf authors
 
+Libraries that are part of it: their terms are in libraries.txt, beside this file.
+
 The fonts in /usr/share/ohmleaf/fonts, under the SIL Open Font License:
 
 ${fonts}")

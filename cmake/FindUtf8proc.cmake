@@ -1,6 +1,6 @@
 # utf8proc ships no CMake config on Debian 12.
 find_path(Utf8proc_INCLUDE_DIR utf8proc.h)
-find_library(Utf8proc_LIBRARY utf8proc)
+find_library(Utf8proc_LIBRARY NAMES libutf8proc.a utf8proc)  # small, and every command needs it
 include(FindPackageHandleStandardArgs)
 find_package_handle_standard_args(Utf8proc REQUIRED_VARS Utf8proc_LIBRARY Utf8proc_INCLUDE_DIR)
 if(Utf8proc_FOUND AND NOT TARGET Utf8proc::Utf8proc)

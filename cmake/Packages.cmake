@@ -24,7 +24,25 @@ string(REGEX REPLACE "^lib(.*)\\.so\\.([0-9]+)$" "lib\\1\\2" qpdf_package ${OHML
 set(CPACK_DEBIAN_PACKAGE_DEPENDS ${qpdf_package})
 set(CPACK_PRE_BUILD_SCRIPTS ${PROJECT_SOURCE_DIR}/cmake/DebianFiles.cmake)
 
-install(FILES README.md CHANGELOG.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
+# The terms of what stands inside the program, as Debian keeps them: headers, and what Runtime.cmake
+# links in. (libstdc++: the GCC Runtime Library Exception.)
+string(REGEX MATCH "^[0-9]+" compiler ${CMAKE_CXX_COMPILER_VERSION})
+set(inside libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libutf8proc-dev)
+if(OHMLEAF_STATIC_FMT)
+  list(APPEND inside libfmt-dev libdeflate-dev libstdc++-${compiler}-dev)
+endif()
+set(terms "")
+foreach(package ${inside})
+  if(EXISTS /usr/share/doc/${package}/copyright)
+    file(READ /usr/share/doc/${package}/copyright text)
+    string(APPEND terms "---- ${package}\n\n${text}\n")
+  endif()
+endforeach()
+file(WRITE ${CMAKE_BINARY_DIR}/libraries.txt
+     "Libraries that are part of the program, each under its own terms.\n\n${terms}")
+
+install(FILES README.md CHANGELOG.md LICENSE ${CMAKE_BINARY_DIR}/libraries.txt
+        DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(DIRECTORY samples/ DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples
         PATTERN "first-certificate" EXCLUDE PATTERN "*.png" EXCLUDE)
 include(CPack)
