@@ -10,7 +10,7 @@ option(OHMLEAF_OWN_RUNTIME "Link the C++ runtime and libfmt into the program, wh
 
 add_library(ohmleaf_runtime INTERFACE)  # for what ships
 if(OHMLEAF_OWN_RUNTIME)
-  set(CMAKE_REQUIRED_LINK_OPTIONS -static-libstdc++ -static-libgcc)
+  set(CMAKE_REQUIRED_LINK_OPTIONS -static-libstdc++ -shared-libgcc)
   include(CheckCXXSourceCompiles)
   check_cxx_source_compiles("#include <string>\nint main(int n, char** v) { throw std::string(v[n - 1]); }"
                             OHMLEAF_STATIC_RUNTIME)
@@ -20,7 +20,7 @@ if(OHMLEAF_OWN_RUNTIME)
               CMAKE_FLAGS -DINCLUDE_DIRECTORIES=${fmt_headers} CXX_STANDARD 20 CXX_STANDARD_REQUIRED ON)
 endif()
 if(OHMLEAF_STATIC_RUNTIME AND OHMLEAF_STATIC_FMT)
-  target_link_options(ohmleaf_runtime INTERFACE -static-libstdc++ -static-libgcc -Wl,--gc-sections)
+  target_link_options(ohmleaf_runtime INTERFACE -static-libstdc++ -shared-libgcc -Wl,--gc-sections)
   add_library(ohmleaf_fmt STATIC src/late/fmt.cpp)
   target_include_directories(ohmleaf_fmt SYSTEM PUBLIC ${fmt_headers})
   target_link_libraries(ohmleaf_fmt PRIVATE ohmleaf_flags)
