@@ -1,6 +1,8 @@
 # What every command would load at its start is linked in: the C++ runtime and libfmt, which took half
-# of the time in which a small command runs, and with them two small libraries. The program and each
-# module of src/late have their own; what passes between them (src/late/*.h) rests on the ABI alone.
+# of the time in which a small command runs, and utf8proc (FindUtf8proc.cmake). The program and each
+# module of src/late have their own; but an exception, which may be thrown in one and caught in another,
+# is one for all: the program shows the functions that keep it, to which the modules' own yield
+# (src/late/module.map), and libgcc_s, which finds the way to who catches it, is shared.
 # Debian ships no libfmt.a: its source, which the headers hold, is compiled here (src/late/fmt.cpp).
 set(own_runtime ON)
 if(OHMLEAF_SANITIZE OR NOT CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
@@ -21,13 +23,14 @@ if(OHMLEAF_OWN_RUNTIME)
 endif()
 if(OHMLEAF_STATIC_RUNTIME AND OHMLEAF_STATIC_FMT)
   target_link_options(ohmleaf_runtime INTERFACE -static-libstdc++ -shared-libgcc -Wl,--gc-sections)
+  add_library(ohmleaf_runtime_shown INTERFACE)
+  foreach(name allocate_exception free_exception allocate_dependent_exception free_dependent_exception
+          get_globals get_globals_fast)
+    target_link_options(ohmleaf_runtime_shown INTERFACE -Wl,--export-dynamic-symbol=__cxa_${name})
+  endforeach()
   add_library(ohmleaf_fmt STATIC src/late/fmt.cpp)
   target_include_directories(ohmleaf_fmt SYSTEM PUBLIC ${fmt_headers})
   target_link_libraries(ohmleaf_fmt PRIVATE ohmleaf_flags)
-  find_library(Deflate_ARCHIVE libdeflate.a)
-  if(Deflate_ARCHIVE)
-    set_target_properties(PkgConfig::Deflate PROPERTIES INTERFACE_LINK_LIBRARIES ${Deflate_ARCHIVE})
-  endif()
 else()
   add_library(ohmleaf_fmt INTERFACE)
   target_link_libraries(ohmleaf_fmt INTERFACE fmt::fmt)
