@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <array>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "base/text.h"
 #include "layout/marks.h"
@@ -59,30 +61,81 @@ class Word {
         length_(length) {}
 
   void letter(std::size_t index, std::int64_t left) {
-    for (const std::string_view s : split(kStrokes[index], ' '))
-      for (std::size_t i = 0; i + 3 < s.size(); i += 2) stroke(at(s, i, left), at(s, i + 2, left));
+    for (const std::string_view s : split(kStrokes[index], ' ')) {
+      const std::size_t last = s.size() / 2 - 1;  // of its points
+      const bool ring = s.substr(0, 2) == s.substr(2 * last);
+      std::vector<Stroke> strokes;
+      for (std::size_t i = 0; i < last; ++i) strokes.push_back(stroke(at(s, i, left), at(s, i + 1, left)));
+      for (std::size_t i = 0; i < strokes.size(); ++i) {
+        const bool first = i == 0 && !ring, end = i + 1 == strokes.size() && !ring;
+        bar(strokes[i], first && !on_another(kStrokes[index], s, 0),
+            end && !on_another(kStrokes[index], s, last));
+        if (!end) joint(strokes[i], strokes[(i + 1) % strokes.size()]);
+      }
+    }
   }
 
  private:
+  struct Stroke {
+    Place from, to;
+    std::int64_t ex = 0, ey = 0;  ///< half its breadth, along it
+  };
+
+  /// Whether point i of one line lies within another of the letter, which then covers its end.
+  static bool on_another(std::string_view letter, std::string_view line, std::size_t i) {
+    const int x = line[2 * i], y = line[2 * i + 1];
+    for (const std::string_view other : split(letter, ' ')) {
+      if (other.data() == line.data()) continue;
+      for (std::size_t k = 0; k + 3 < other.size(); k += 2) {
+        const int ax = other[k] - x, ay = other[k + 1] - y, bx = other[k + 2] - x, by = other[k + 3] - y;
+        if (ax * by == ay * bx && ax * bx + ay * by < 0) return true;
+      }
+    }
+    return false;
+  }
   Place at(std::string_view s, std::size_t i, std::int64_t left) const {
-    return {left + (s[i] - '0') * unit_, (s[i + 1] - '0') * unit_};
+    return {left + (s[2 * i] - '0') * unit_, (s[2 * i + 1] - '0') * unit_};
   }
   Point turned(std::int64_t x, std::int64_t y) const {
     const std::int64_t u = x - length_ / 2, v = y - 3 * unit_;
     return {Pt{static_cast<std::int32_t>(cx_ + (u * kCos + v * kSin) / 1000)},
             Pt{static_cast<std::int32_t>(cy_ + (v * kCos - u * kSin) / 1000)}};
   }
-  void stroke(Place a, Place b) {
+  std::int64_t half() const { return unit_ * 42 / 100; }
+  Stroke stroke(Place a, Place b) const {
     const std::int64_t dx = b.x - a.x, dy = b.y - a.y;
     std::int64_t length = 1;
     while (length * length < dx * dx + dy * dy) length += std::max<std::int64_t>(1, unit_ / 64);
-    const std::int64_t half = unit_ * 42 / 100;
-    const std::int64_t ex = dx * half / length, ey = dy * half / length;
-    PolygonFrame bar;
-    bar.fill = color_;
-    bar.points = {turned(a.x - ex - ey, a.y - ey + ex), turned(b.x + ex - ey, b.y + ey + ex),
-                  turned(b.x + ex + ey, b.y + ey - ex), turned(a.x - ex + ey, a.y - ey - ex)};
-    out_.push_back(std::move(bar));
+    return {a, b, dx * half() / length, dy * half() / length};
+  }
+  void shape(std::vector<Point> points) {
+    PolygonFrame out;
+    out.fill = color_;
+    out.points = std::move(points);
+    out_.push_back(std::move(out));
+  }
+  /// Longer by half its breadth where nothing joins it.
+  void bar(const Stroke& s, bool first, bool end) {
+    const std::int64_t ax = s.from.x - (first ? s.ex : 0), ay = s.from.y - (first ? s.ey : 0);
+    const std::int64_t bx = s.to.x + (end ? s.ex : 0), by = s.to.y + (end ? s.ey : 0);
+    shape({turned(ax - s.ey, ay + s.ex), turned(bx - s.ey, by + s.ex), turned(bx + s.ey, by - s.ex),
+           turned(ax + s.ey, ay - s.ex)});
+  }
+  /// What two bars leave open on the outside of where they meet: a corner, or the end of a sharp one.
+  void joint(const Stroke& s, const Stroke& next) {
+    const std::int64_t turn = s.ex * next.ey - s.ey * next.ex;
+    const std::int64_t side = turn > 0 ? 1 : -1;
+    const Place at = s.to;
+    const std::int64_t n1x = side * s.ey, n1y = -side * s.ex;
+    const std::int64_t n2x = side * next.ey, n2y = -side * next.ex;
+    std::vector<Point> points = {turned(at.x, at.y), turned(at.x + n1x, at.y + n1y)};
+    const std::int64_t square = half() * half();
+    const std::int64_t even = square + n1x * n2x + n1y * n2y;  // 0 where the way goes straight back
+    if (even > square / 2)
+      points.push_back(
+          turned(at.x + (n1x + n2x) * square / even, at.y + (n1y + n2y) * square / even));
+    points.push_back(turned(at.x + n2x, at.y + n2y));
+    shape(std::move(points));
   }
 
   std::vector<PolygonFrame>& out_;
