@@ -25,6 +25,7 @@ constexpr int kLargestOfHeap = 32 << 20;
 constexpr int kStep = 1 << 20;  // by which the heap grows
 constexpr std::size_t kBlock = std::size_t{29} << 20;
 constexpr std::uintptr_t kLargePage = std::uintptr_t{2} << 20;
+constexpr std::size_t kFewLarge = std::size_t{12} << 20;
 constexpr int kCollapse = 25;  // MADV_COLLAPSE of Linux 6.1, which not every C library names
 
 std::uintptr_t begin_of(std::uintptr_t address, std::uintptr_t page) { return address / page * page; }
@@ -39,17 +40,21 @@ void begin_large_page() {
   }();
 }
 
-/// Has the system hand over what lies in `block`: as large pages, which takes a quarter of the time, but
-/// for an end that takes little of the last. One in which the heap has written already, when it grew, is
-/// made of small ones. Older systems refuse some of it: then each page comes when it is met.
+/// Has the system hand over what lies in `block`: as large pages where they are few, which takes a quarter
+/// of the time, but for an end that takes little of the last. One in which the heap has written already,
+/// when it grew, is made of small ones. Many large ones would have to come from far: a virtual machine that
+/// gives free memory back to its host (page reporting) waits for each. Older systems refuse some of it:
+/// then each page comes when it is met.
 void fetch(void* block, std::size_t bytes) {
   const auto ask = [](std::uintptr_t begin, std::uintptr_t end, int advice) {
     if (begin < end) (void)::madvise(reinterpret_cast<void*>(begin), end - begin, advice);
   };
   const auto begin = reinterpret_cast<std::uintptr_t>(block), end = begin + bytes;
   const auto large = begin_of(begin, kLargePage), large_end = begin_of(end + kLargePage * 3 / 4, kLargePage);
-  ask(large, large_end, MADV_HUGEPAGE);
-  ask(large, large_end, kCollapse);
+  if (bytes <= kFewLarge) {
+    ask(large, large_end, MADV_HUGEPAGE);
+    ask(large, large_end, kCollapse);
+  }
   const auto page = static_cast<std::uintptr_t>(::sysconf(_SC_PAGESIZE));
   ask(begin_of(begin, page), begin_of(end + page - 1, page), MADV_POPULATE_WRITE);
 }
