@@ -1,14 +1,13 @@
 #include "app/documents.h"
 
 #include <algorithm>
-#include <deque>
-#include <mutex>
 #include <system_error>
 
 #include "app/extract.h"
 #include "base/digest.h"
 #include "base/files.h"
 #include "base/json.h"
+#include "base/kept.h"
 #include "base/memory.h"
 #include "base/text.h"
 #include "base/version.h"
@@ -72,37 +71,14 @@ std::optional<fs::path> find_form(const Workspace& w, const std::string& name, D
   return std::nullopt;
 }
 
-/// Forms that this process has read, for the jobs that follow. A form is the same only if its text
-/// is, the theme under it, and the place among the sources that its spans name.
-class FormsRead {
- public:
-  std::optional<LoadedForm> find(const LoadedForm& wanted, SourceId source,
-                                 const layout::Theme& theme) const {
-    const std::lock_guard lock(mutex_);
-    for (const Kept& k : kept_)
-      if (k.form.form->source == source && k.form.name == wanted.name &&
-          k.theme == theme && k.form.bytes == wanted.bytes)
-        return k.form;
-    return std::nullopt;
-  }
-  void keep(const LoadedForm& form, const layout::Theme& theme) {
-    const std::lock_guard lock(mutex_);
-    if (kept_.size() == kMostKept) kept_.pop_front();
-    kept_.push_back({form, theme});
-  }
-
- private:
-  static constexpr std::size_t kMostKept = 16;
-  struct Kept {
-    LoadedForm form;
-    layout::Theme theme;
-  };
-  mutable std::mutex mutex_;
-  std::deque<Kept> kept_;
+/// A form is the same only if its text is, the theme under it, and the place among the sources that its
+/// spans name.
+struct FormRead {
+  LoadedForm form;
+  layout::Theme theme;
 };
-
-FormsRead& read_before() {
-  static FormsRead forms;
+Kept<FormRead, 16>& forms_read() {
+  static Kept<FormRead, 16> forms;
   return forms;
 }
 
@@ -239,8 +215,11 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
       continue;
     }
     const SourceId source = sources.add(path->string(), *bytes, shipped::tree(*bytes));
-    if (auto known = read_before().find({name, *bytes, nullptr}, source, theme)) {
-      forms.push_back(std::move(*known));
+    if (const auto known = forms_read().find([&](const FormRead& f) {
+          return f.form.form->source == source && f.form.name == name && f.theme == theme &&
+                 f.form.bytes == *bytes;
+        })) {
+      forms.push_back(known->form);
       continue;
     }
     const std::size_t said = out.all().size();
@@ -251,7 +230,8 @@ std::optional<std::vector<LoadedForm>> load_forms(const Workspace& w,
     }
     forms.push_back(
         {name, std::move(*bytes), std::make_shared<const layout::Form>(std::move(*form))});
-    if (out.all().size() == said) read_before().keep(forms.back(), theme);
+    if (out.all().size() == said)
+      forms_read().keep(std::make_shared<const FormRead>(FormRead{forms.back(), theme}));
   }
   if (!whole) return std::nullopt;
   return forms;

@@ -1,9 +1,9 @@
 #include "app/workspace.h"
 
-#include <mutex>
 #include <system_error>
 
 #include "base/files.h"
+#include "base/kept.h"
 #include "base/memory.h"
 #include "base/text.h"
 #include "base/toml.h"
@@ -84,40 +84,27 @@ constexpr std::size_t kUsualJob = std::size_t{1} << 20;
 constexpr std::size_t kReading = std::size_t{1} << 20, kReadingEach = 35;
 
 struct Profile {
+  std::string bytes;
   record::Installer installer;
   TomlNode tree;
 };
 
-/// The profile that this process read last: of many jobs most have the same. It is the same only if
-/// its text is, and the place among the sources that its spans name.
-class LastProfile {
- public:
-  std::shared_ptr<const Profile> find(const std::string& bytes, SourceId source) const {
-    const std::lock_guard lock(mutex_);
-    return kept_ && kept_->installer.source == source && bytes_ == bytes ? kept_ : nullptr;
-  }
-  void keep(const std::string& bytes, const std::shared_ptr<const Profile>& profile) {
-    const std::lock_guard lock(mutex_);
-    bytes_ = bytes;
-    kept_ = profile;
-  }
-
- private:
-  mutable std::mutex mutex_;
-  std::string bytes_;
-  std::shared_ptr<const Profile> kept_;
-};
-
+/// Of many jobs most have the same profile, which is then read once. It is the same only if its text is,
+/// and the place among the sources that its spans name.
 std::shared_ptr<const Profile> read_profile(const std::string& bytes, const Sources& sources,
                                             SourceId source, Diagnostics& out) {
-  static LastProfile last;
-  if (auto known = last.find(bytes, source)) return known;
+  static Kept<Profile, 1> last;
+  if (auto known = last.find([&](const Profile& p) {
+        return p.installer.source == source && p.bytes == bytes;
+      }))
+    return known;
   const std::size_t said = out.all().size();
   const auto profile = std::make_shared<Profile>();
   auto installer = record::read_installer(sources, source, out, &profile->tree);
   if (!installer) return nullptr;
+  profile->bytes = bytes;
   profile->installer = std::move(*installer);
-  if (out.all().size() == said) last.keep(bytes, profile);
+  if (out.all().size() == said) last.keep(profile);
   return profile;
 }
 

@@ -1,7 +1,4 @@
-#include <algorithm>
-#include <deque>
-#include <mutex>
-
+#include "base/kept.h"
 #include "pdf/write.h"
 
 namespace ohmleaf::pdf {
@@ -15,32 +12,13 @@ struct Program {
   std::string file, to_unicode;  ///< compressed
 };
 
-/// Those that this process wrote last, for the documents that follow: the same labels stand in most.
-class LastPrograms {
- public:
-  std::shared_ptr<const Program> find(const Subset& subset) const {
-    const std::lock_guard lock(mutex_);
-    const auto it = std::find_if(kept_.begin(), kept_.end(), [&](const auto& kept) {
-      return kept->face == subset.face() && kept->glyphs == subset.glyphs();
-    });
-    return it == kept_.end() ? nullptr : *it;
-  }
-  void keep(std::shared_ptr<const Program> program) {
-    const std::lock_guard lock(mutex_);
-    if (kept_.size() == kMostKept) kept_.pop_front();
-    kept_.push_back(std::move(program));
-  }
-
- private:
-  static constexpr std::size_t kMostKept = 12;
-  mutable std::mutex mutex_;
-  std::deque<std::shared_ptr<const Program>> kept_;
-};
-
 /// Null after a failure, or where memory is short, as `Objects::deflate` says.
 std::shared_ptr<const Program> program_of(Objects& objects, const Subset& subset) {
-  static LastPrograms last;
-  if (auto known = last.find(subset)) return known;
+  static Kept<Program, 12> last;  // the same labels stand in most documents
+  if (auto known = last.find([&](const Program& p) {
+        return p.face == subset.face() && p.glyphs == subset.glyphs();
+      }))
+    return known;
   const std::string file = subset.file();
   auto made = std::make_shared<const Program>(
       Program{subset.face(), subset.glyphs(), file.size(), objects.deflate(file),
