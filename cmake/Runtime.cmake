@@ -10,7 +10,8 @@ if(OHMLEAF_SANITIZE OR NOT CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
 endif()
 option(OHMLEAF_OWN_RUNTIME "Link the C++ runtime and libfmt into the program, where that is possible" ${own_runtime})
 
-add_library(ohmleaf_runtime INTERFACE)  # for what ships
+add_library(ohmleaf_runtime INTERFACE)        # for what ships
+add_library(ohmleaf_runtime_shown INTERFACE)  # and for the program alone
 if(OHMLEAF_OWN_RUNTIME)
   set(CMAKE_REQUIRED_LINK_OPTIONS -static-libstdc++ -shared-libgcc)
   include(CheckCXXSourceCompiles)
@@ -23,7 +24,6 @@ if(OHMLEAF_OWN_RUNTIME)
 endif()
 if(OHMLEAF_STATIC_RUNTIME AND OHMLEAF_STATIC_FMT)
   target_link_options(ohmleaf_runtime INTERFACE -static-libstdc++ -shared-libgcc -Wl,--gc-sections)
-  add_library(ohmleaf_runtime_shown INTERFACE)
   foreach(name allocate_exception free_exception allocate_dependent_exception free_dependent_exception
           get_globals get_globals_fast)
     target_link_options(ohmleaf_runtime_shown INTERFACE -Wl,--export-dynamic-symbol=__cxa_${name})
