@@ -12,14 +12,6 @@
 namespace ohmleaf {
 namespace {
 
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
-constexpr bool kOurHeap = false;
-#elif defined(__has_feature)
-constexpr bool kOurHeap = !__has_feature(address_sanitizer) && !__has_feature(thread_sanitizer);  // NOLINT(misc-redundant-expression)
-#else
-constexpr bool kOurHeap = true;
-#endif
-
 // A larger one is mapped for itself, and given back when it is freed.
 constexpr int kLargestOfHeap = 32 << 20;
 constexpr int kStep = 1 << 20;  // by which the heap grows
@@ -65,10 +57,11 @@ void keep_memory() {
   ::mallopt(M_MMAP_THRESHOLD, kLargestOfHeap);
   ::mallopt(M_TRIM_THRESHOLD, 2 * kLargestOfHeap);
   ::mallopt(M_TOP_PAD, kStep);
+  ::mallopt(M_MXFAST, 0);  // else each large block asked for looks again at all that was freed lately
 }
 
 void expect_memory(std::size_t bytes) {
-  if (!kOurHeap) return;
+  if (kSanitized) return;
   keep_memory();
   begin_large_page();
   // Blocks from the end of the heap, which grows for them: freed, they are the heap's free end.

@@ -3,6 +3,14 @@
 
 namespace ohmleaf {
 
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+inline constexpr bool kSanitized = true;
+#elif defined(__has_feature)
+inline constexpr bool kSanitized = __has_feature(address_sanitizer) || __has_feature(thread_sanitizer);  // NOLINT(misc-redundant-expression)
+#else
+inline constexpr bool kSanitized = false;
+#endif
+
 /// Says that about so many bytes will be allocated soon, in small pieces: they are taken from the
 /// system in one go. Each page met for the first time interrupts the program otherwise, which on a
 /// virtual machine takes 10 to 25 microseconds a page where this takes a half. Takes at most

@@ -8,26 +8,61 @@ ByCircuit::ByCircuit(const Report& report) {
   int last = -1;
   for (const Finding& f : report.findings) last = std::max(last, f.circuit);
   circuits_.resize(static_cast<std::size_t>(last + 2));
-  for (const Finding& f : report.findings)
+  for (const Finding& f : report.findings) {
+    tally_.add(f);
+    verdicts_[static_cast<std::size_t>(f.verdict)].push_back(&f);
+    if (f.observation) observations_.push_back(&f);
+    if (!f.limit.empty()) with_limit_.push_back(&f);
     if (f.circuit >= -1) circuits_[static_cast<std::size_t>(f.circuit + 1)].push_back(&f);
+  }
 }
 
-std::span<const Finding* const> ByCircuit::of(int circuit) const {
+ByCircuit::Found ByCircuit::of(int circuit) const {
   const auto place = static_cast<std::size_t>(circuit + 1);
   if (circuit < -1 || place >= circuits_.size()) return {};
   return circuits_[place];
 }
 
-const Finding* ByCircuit::at(int circuit, std::string_view cell) const {
-  const Finding* worst = nullptr;
-  for (const Finding* f : of(circuit))
-    if (f->cell == cell && (!worst || f->verdict > worst->verdict)) worst = f;
-  return worst;
-}
-
 Verdict ByCircuit::worst_of(int circuit) const {
   Verdict worst = Verdict::not_applicable;
   for (const Finding* f : of(circuit)) worst = std::max(worst, weight(*f));
+  return worst;
+}
+
+void ByCell::turn_to(int circuit) const {
+  if (circuit == circuit_) return;
+  const ByCircuit::Found found = found_.of(circuit);
+  cells_.assign(found.begin(), found.end());
+  std::stable_sort(cells_.begin(), cells_.end(),
+                   [](const Finding* a, const Finding* b) { return a->cell < b->cell; });
+  circuit_ = circuit;
+}
+
+std::vector<const Finding*>::const_iterator ByCell::first_from(int circuit, std::string_view cell) const {
+  turn_to(circuit);
+  return std::lower_bound(cells_.cbegin(), cells_.cend(), cell,
+                          [](const Finding* f, std::string_view wanted) { return f->cell < wanted; });
+}
+
+ByCircuit::Found ByCell::at(int circuit, std::string_view cell) const {
+  const auto begin = first_from(circuit, cell);
+  auto end = begin;
+  while (end != cells_.end() && (*end)->cell == cell) ++end;
+  return {begin, end};
+}
+
+ByCircuit::Found ByCell::below(int circuit, std::string_view cell) const {
+  const std::string parts = std::string(cell) + ".";
+  const auto begin = first_from(circuit, parts);
+  auto end = begin;
+  while (end != cells_.end() && (*end)->cell.starts_with(parts)) ++end;
+  return {begin, end};
+}
+
+const Finding* worst(ByCircuit::Found found) {
+  const Finding* worst = nullptr;
+  for (const Finding* f : found)
+    if (!worst || f->verdict > worst->verdict || (f->verdict == worst->verdict && f < worst)) worst = f;
   return worst;
 }
 

@@ -1,7 +1,6 @@
 #include "checks/check.h"
 
 #include <algorithm>
-#include <numeric>
 #include <span>
 #include <utility>
 
@@ -12,79 +11,100 @@
 namespace ohmleaf::checks {
 namespace {
 
-/// Findings of one circuit for which room is made ahead; most have fewer.
-constexpr std::size_t kAlike = 64;
+/// Circuits that are looked at together. A check runs for all of them before the next one does: the
+/// code of all checks does not fit into a processor's fastest memory, the findings of so many circuits do.
+constexpr int kTogether = 32;
+
+/// Findings of so many circuits for which room is made ahead; most have fewer.
+constexpr std::size_t kAlike = std::size_t{64} * kTogether;
+
+/// Findings of one circuit, or of the job, in the order in which they were found.
+using Found = std::vector<Finding*>;
 
 /// A failed or missing dead test stops the job there: whatever is said of the circuit's live tests
 /// says so too, so that nobody goes from the list straight to the switch.
-void put_dead_tests_first(std::span<Finding> findings) {
-  const auto stops = [](const Finding& f) {
-    return f.stage == Stage::dead &&
-           (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
+void put_dead_tests_first(const Found& findings) {
+  const auto stops = [](const Finding* f) {
+    return f->stage == Stage::dead &&
+           (f->verdict == Verdict::fail || f->verdict == Verdict::missing);
   };
   const auto open = std::find_if(findings.begin(), findings.end(), stops);
   if (open == findings.end()) return;
-  const std::string first = open->subject;
-  for (Finding& f : findings) {
-    if (f.stage != Stage::live) continue;
-    if (f.verdict == Verdict::missing) {
-      f.message += "; do not energise, the dead tests come first";
-      f.action =
+  const std::string first = (*open)->subject;
+  for (Finding* f : findings) {
+    if (f->stage != Stage::live) continue;
+    if (f->verdict == Verdict::missing) {
+      f->message += "; do not energise, the dead tests come first";
+      f->action =
           "Leave the circuit isolated and locked off until its dead tests are complete and "
           "pass (" +
-          first + "), then: " + f.action;
-    } else if (f.verdict == Verdict::fail || f.verdict == Verdict::doubtful ||
-               f.verdict == Verdict::borderline) {
-      f.caution = "Do not energise: a dead test is open (" + first + "). " + f.caution;
+          first + "), then: " + f->action;
+    } else if (f->verdict == Verdict::fail || f->verdict == Verdict::doubtful ||
+               f->verdict == Verdict::borderline) {
+      f->caution = "Do not energise: a dead test is open (" + first + "). " + f->caution;
     }
   }
 }
 
 /// Whoever is told to take a dead test again stands there with the circuit energised.
-void say_dead_first(std::span<Finding> findings) {
-  for (Finding& f : findings)
-    if (f.stage == Stage::dead && f.verdict > Verdict::pass && !f.action.empty() && f.caution.empty())
-      f.caution = kDeadFirst;
+void say_dead_first(const Found& findings) {
+  for (Finding* f : findings)
+    if (f->stage == Stage::dead && f->verdict > Verdict::pass && !f->action.empty() && f->caution.empty())
+      f->caution = kDeadFirst;
 }
 
-/// Within one circuit.
+/// Worst first, then by stage.
 bool comes_before(const Finding& a, const Finding& b) {
-  if (a.verdict != b.verdict) return a.verdict > b.verdict;
-  return a.stage < b.stage;
+  return a.verdict != b.verdict ? a.verdict > b.verdict : a.stage < b.stage;
 }
 
-/// Sorts the findings of one circuit. A finding is a dozen texts: places are sorted, and each
-/// finding is moved once.
-void sort_stably(std::span<Finding> findings) {
-  std::vector<std::size_t> from(findings.size());
-  std::iota(from.begin(), from.end(), std::size_t{0});
-  std::stable_sort(from.begin(), from.end(), [&](std::size_t a, std::size_t b) {
-    return comes_before(findings[a], findings[b]);
-  });
-  for (std::size_t start = 0; start < from.size(); ++start) {
-    if (from[start] == start) continue;
-    Finding first = std::move(findings[start]);
-    std::size_t to = start;
-    while (from[to] != start) {
-      findings[to] = std::move(findings[from[to]]);
-      to = std::exchange(from[to], to);
+void sort(Found& findings) {
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding* a, const Finding* b) { return comes_before(*a, *b); });
+}
+
+/// Runs the checks, some circuits at a time.
+class Round {
+ public:
+  Round(const record::Job& job, const record::Installer& installer) : job_(job), scene_(job, installer, wide_, found_) {}
+
+  /// Looks at the circuits from `first` to before `end`, or at the job where `first` is -1, and adds
+  /// what is found to the report: circuit by circuit, each in order.
+  void look(int first, int end, std::vector<Finding>& report) {
+    for (const Row& row : table_) {
+      if ((row.over == Over::job) != (first < 0) || !row.run) continue;  // null: judged after all others
+      scene_.info = &row.info;
+      for (int i = first; i < end; ++i) run(row, i);
     }
-    findings[to] = std::move(first);
-    from[to] = to;
+    by_circuit_.resize(static_cast<std::size_t>(end - first));
+    for (Finding& f : found_) by_circuit_[static_cast<std::size_t>(f.circuit - first)].push_back(&f);
+    for (Found& circuit : by_circuit_) {
+      say_dead_first(circuit);
+      if (first >= 0) put_dead_tests_first(circuit);
+      sort(circuit);
+      for (Finding* f : circuit) report.push_back(std::move(*f));
+      circuit.clear();
+    }
+    found_.clear();
   }
-}
 
-/// They stand circuit by circuit, so only the order within each is left to make.
-void sort_each_circuit(std::span<Finding> findings) {
-  while (!findings.empty()) {
-    const auto other = std::find_if(findings.begin(), findings.end(), [&](const Finding& f) {
-      return f.circuit != findings.front().circuit;
-    });
-    const auto count = static_cast<std::size_t>(other - findings.begin());
-    sort_stably(findings.first(count));
-    findings = findings.subspan(count);
+ private:
+  void run(const Row& row, int circuit) {
+    scene_.index = circuit;
+    scene_.circuit = circuit < 0 ? nullptr : &job_.circuits[static_cast<std::size_t>(circuit)];
+    const std::size_t before = found_.size();
+    row.run(scene_);
+    for (Finding& f : std::span(found_).subspan(before))
+      if (f.source.empty()) f.source = row.info.source;
   }
-}
+
+  const record::Job& job_;
+  const std::vector<Row> table_ = rows();
+  JobWide wide_;
+  std::vector<Finding> found_;
+  std::vector<Found> by_circuit_;
+  Scene scene_;
+};
 
 }  // namespace
 
@@ -121,49 +141,44 @@ bool blocks_issue(Verdict verdict) {
 Report check(const record::Job& job, const record::Installer& installer) {
   Report report;
   report.edition = job.edition();
-  const std::vector<Row> table = rows();
-  const auto count = static_cast<int>(job.circuits.size());
-  JobWide wide;
-  std::size_t of_the_job = 0;
-  for (int index = -1; index < count; ++index) {
-    const std::size_t first = report.findings.size();
-    Scene scene(job, installer, wide, report.findings);
-    scene.index = index;
-    if (index >= 0) scene.circuit = &job.circuits[static_cast<std::size_t>(index)];
-    for (const Row& row : table) {
-      if ((row.over == Over::job) != (index < 0)) continue;
-      scene.info = &row.info;
-      if (row.run) row.run(scene);  // null: judged after all others (confirmations)
-    }
-    say_dead_first(std::span(report.findings).subspan(first));
-    if (index >= 0) put_dead_tests_first(std::span(report.findings).subspan(first));
-    if (index < 0) of_the_job = report.findings.size();
-    if (index == 0)  // circuits are much alike: what is found grows without being moved about
-      report.findings.reserve(first + std::min(report.findings.size() - first, kAlike) * job.circuits.size());
+  std::vector<Finding>& findings = report.findings;
+  Round round(job, installer);
+  round.look(-1, 0, findings);
+  const std::size_t of_the_job = findings.size();
+  const auto circuits = static_cast<int>(job.circuits.size());
+  for (int first = 0; first < circuits; first += kTogether) {
+    round.look(first, std::min(first + kTogether, circuits), findings);
+    if (first > 0) continue;
+    // Circuits are much alike: what is found grows without being moved about.
+    const std::size_t here = std::min(findings.size() - of_the_job, kAlike);
+    findings.reserve(of_the_job + (here + here / 4) * job.circuits.size() / kTogether);
   }
-  const std::size_t found = report.findings.size();
-  apply_confirmations(job, installer, report.findings);
-  const auto begin = report.findings.begin();  // what they added is of the job, and stands with it
-  std::rotate(begin + static_cast<std::ptrdiff_t>(of_the_job),
-              begin + static_cast<std::ptrdiff_t>(found), report.findings.end());
+  const auto found = static_cast<std::ptrdiff_t>(findings.size());
+  apply_confirmations(job, installer, findings);
+  if (static_cast<std::size_t>(found) < findings.size()) {  // what they added is of the job
+    const auto begin = findings.begin(), end_of_job = begin + static_cast<std::ptrdiff_t>(of_the_job);
+    const auto added = findings.end() - (begin + found);
+    std::rotate(end_of_job, begin + found, findings.end());
+    std::stable_sort(begin, end_of_job + added, comes_before);
+  }
   if (job.kind && *job.kind == record::JobKind::condition_report)
-    for (Finding& f : report.findings)
+    for (Finding& f : findings)
       f.observation = f.stage != Stage::paper &&  // a flaw of the report is none of the premises
                       (f.verdict == Verdict::fail || f.verdict == Verdict::missing);
-  sort_each_circuit(report.findings);
-  report.verdict = Verdict::pass;
-  for (const Finding& f : report.findings) report.verdict = std::max(report.verdict, weight(f));
+  report.verdict = report.tally().worst;
   return report;
 }
 
-bool Report::issuable() const {
-  return std::none_of(findings.begin(), findings.end(),
-                      [](const Finding& f) { return f.blocks(); });
+void Tally::add(const Finding& finding) {
+  ++counts[static_cast<std::size_t>(finding.verdict)];
+  worst = std::max(worst, weight(finding));
+  issuable = issuable && !finding.blocks();
 }
 
-std::size_t Report::count(Verdict wanted) const {
-  return static_cast<std::size_t>(std::count_if(
-      findings.begin(), findings.end(), [&](const Finding& f) { return f.verdict == wanted; }));
+Tally Report::tally() const {
+  Tally all;
+  for (const Finding& f : findings) all.add(f);
+  return all;
 }
 
 const Finding* Report::at(int circuit, std::string_view cell) const {

@@ -18,7 +18,7 @@ std::string sentence(std::string text) {
 Finding& Scene::add(Verdict verdict, Stage stage, std::string cell, std::string subject,
                     std::string message, Span span) {
   Finding& f = out_.emplace_back();
-  f.check = info ? std::string(info->id) : std::string();
+  if (info) f.check = info->id;
   f.verdict = verdict;
   f.stage = stage;
   f.circuit = index;
@@ -26,7 +26,6 @@ Finding& Scene::add(Verdict verdict, Stage stage, std::string cell, std::string 
   f.subject = std::move(subject);
   f.message = sentence(std::move(message));
   f.span = span;
-  if (info) f.source = std::string(info->source);
   if (info && verdict == Verdict::doubtful) f.confirmable = info->confirmable;
   return f;
 }

@@ -63,7 +63,8 @@ std::string findings_csv(const Json& report) {
   return csv_of(rows);
 }
 
-int check_one(Environment& e, const CheckOptions& o, const std::string& path) {
+/// `alone`: nothing is done after it.
+int check_one(Environment& e, const CheckOptions& o, const std::string& path, bool alone) {
   Sources sources;
   Diagnostics out;
   const auto w = app::load(path, places_of(o.common, e), sources, out);
@@ -71,15 +72,16 @@ int check_one(Environment& e, const CheckOptions& o, const std::string& path) {
     if (!o.common.json || o.common.csv) return complain(e, out, sources, o.common);
     Json one = Json::object();
     one.set("format", 1).set("file", path).set("errors", diagnostics_json(out, sources));
-    return say(e, one.dump(), out.trouble() == Trouble::system ? kSystem : kInput);
+    return say(e, one.dump() + (alone ? "\n" : ""), out.trouble() == Trouble::system ? kSystem : kInput);
   }
   if (const int code = complain(e, out, sources, o.common); code != kFine) return code;
   const checks::Report report = checks::check(w->job, w->installer);
   int code = report.issuable() ? kFine : kFindings;
   if (o.common.csv || o.common.json) {
     const Json json = report_json(*w, report, sources);
-    code = say(e, o.common.csv ? findings_csv(json) : json.dump(), code);
-    return std::max(code, show_plot(e, o.plot, o.common, *w, report));
+    code = say(e, o.common.csv ? findings_csv(json) : json.dump() + (alone ? "\n" : ""), code);
+    code = std::max(code, show_plot(e, o.plot, o.common, *w, report));
+    return alone ? leave(e, code) : code;
   }
   ReportOptions options;
   options.verbose = o.common.verbose;
@@ -87,7 +89,8 @@ int check_one(Environment& e, const CheckOptions& o, const std::string& path) {
   code = say(
       e, report_text(*w, report, sources, style_for(o.common, e, false), text_width(e), options),
       code);
-  return o.plot.asked() ? std::max(code, show_plot(e, o.plot, o.common, *w, report)) : code;
+  if (o.plot.asked()) code = std::max(code, show_plot(e, o.plot, o.common, *w, report));
+  return alone ? leave(e, code) : code;
 }
 
 /// What stands before the report of a job: its name, or what joins the parts of an array.
@@ -105,7 +108,7 @@ int check_many(Environment& e, const CheckOptions& o, const Jobs& jobs) {
   bool headed = false;
   const auto work = [&](Environment& quiet, const std::string& job) {
     Outcome one;
-    one.code = check_one(quiet, o, job);
+    one.code = check_one(quiet, o, job, false);
     return one;
   };
   const auto take = [&](std::size_t place, Outcome&& one) {
@@ -139,11 +142,7 @@ int run_check(Environment& e, const CheckOptions& o) {
     return kInput;
   }
   const Jobs jobs = jobs_named(o.jobs);
-  if (!jobs.many) {
-    const int code = check_one(e, o, jobs.paths.front());
-    return o.common.json && !o.common.csv ? say(e, "\n", code) : code;
-  }
-  return check_many(e, o, jobs);
+  return jobs.many ? check_many(e, o, jobs) : check_one(e, o, jobs.paths.front(), true);
 }
 
 }  // namespace

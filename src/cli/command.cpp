@@ -65,6 +65,11 @@ int say(Environment& e, std::string_view text, int code) {
   return kSystem;
 }
 
+int leave(Environment& e, int code) {
+  if (e.leave) e.leave(code);
+  return code;
+}
+
 int report(Environment& e, const Common& c, const std::string& text, int code) {
   if (!c.quiet) return say(e, text, code);
   std::string heads;

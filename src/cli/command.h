@@ -47,6 +47,8 @@ Style style_for(const Common& common, const Environment& environment, bool error
 
 /// Prints to standard output; kSystem where that fails, else `code`.
 int say(Environment& environment, std::string_view text, int code = kFine);
+/// The last step of a command that holds much and has nothing open: ends the process where it can.
+int leave(Environment& environment, int code);
 /// Prints a report whose details are set in: all of it, or with --quiet the lines that are not.
 int report(Environment& environment, const Common& common, const std::string& text,
            int code = kFine);

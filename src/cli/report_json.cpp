@@ -62,10 +62,11 @@ Json report_json(const app::Workspace& w, const checks::Report& report, const So
   job.set("file", w.job_path.string()).set("id", w.job.job_id());
   job.set("premises", w.job.premises.value_or("")).set("client", w.job.client.value_or(""));
   job.set("date", w.job.date ? Json(w.job.date->iso()) : Json());
+  const checks::Tally all = report.tally();
   Json counts = Json::object();
   for (const Verdict v : {Verdict::fail, Verdict::missing, Verdict::doubtful, Verdict::borderline,
                           Verdict::pass, Verdict::note, Verdict::not_applicable})
-    counts.set(std::string(checks::name(v)), report.count(v));
+    counts.set(std::string(checks::name(v)), all.count(v));
   const checks::ByCircuit found(report);
   Json circuits = Json::array();
   for (std::size_t i = 0; i < w.job.circuits.size(); ++i) {
@@ -80,7 +81,7 @@ Json report_json(const app::Workspace& w, const checks::Report& report, const So
   Json j = Json::object();
   j.set("format", 1).set("program", "ohmleaf " + std::string(program_version()));
   j.set("job", std::move(job)).set("edition", limits::name(report.edition));
-  j.set("verdict", checks::name(report.verdict)).set("issuable", report.issuable());
+  j.set("verdict", checks::name(report.verdict)).set("issuable", all.issuable);
   j.set("counts", std::move(counts)).set("circuits", std::move(circuits));
   j.set("findings", std::move(findings));
   return j;

@@ -190,13 +190,14 @@ std::string counted(std::size_t n, std::string_view word) { return fmt::format("
 }  // namespace
 
 std::string verdict_line(const checks::Report& report, const record::Job& job) {
+  const checks::Tally all = report.tally();
   std::vector<std::string> parts;
   for (const Verdict v : {Verdict::fail, Verdict::missing, Verdict::doubtful, Verdict::borderline})
-    if (const std::size_t n = report.count(v); n > 0) parts.push_back(counted(n, checks::name(v)));
+    if (const std::size_t n = all.count(v); n > 0) parts.push_back(counted(n, checks::name(v)));
   const std::string counts =
       parts.empty() ? "every reading compared is inside its limit" : join(parts, ", ");
   const bool paper = job.kind && *job.kind == record::JobKind::condition_report;
-  if (report.issuable())
+  if (all.issuable)
     return counts + ": nothing stands in the way of an issue";
   return counts + (paper ? ": answer what blocks before the report is issued"
                          : ": cannot be issued as it stands");

@@ -14,6 +14,7 @@
 
 #include "base/files.h"
 #include "base/late.h"
+#include "base/memory.h"
 #include "base/text.h"
 #include "base/version.h"
 #include "cli/archive_common.h"
@@ -205,6 +206,7 @@ int run_here(int argc, char** argv) {
   e.wall_clock = wall_clock;
   e.read_line = read_line;
   e.interrupted = [] { return Interrupt::pressed(); };
+  if (!kSanitized) e.leave = [](int code) { ::_exit(code); };
   e.in_is_terminal = ::isatty(STDIN_FILENO) == 1;
   e.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
   e.err_is_terminal = ::isatty(STDERR_FILENO) == 1;

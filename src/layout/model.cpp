@@ -50,8 +50,13 @@ View kind_view(const Context& x) {
 }
 
 bool blocked(const Context& x) {
-  return !x.report.issuable();
+  return !x.found.tally().issuable;
 }
+/// Worst first.
+View open_findings(const Context& x) {
+  return findings_view(x, {Verdict::fail, Verdict::missing, Verdict::doubtful, Verdict::borderline});
+}
+
 bool borderline(const Context& x) {
   return !blocked(x) && x.report.verdict >= Verdict::borderline;
 }
@@ -123,8 +128,7 @@ const std::array kNone{
     R{"observations", Type::flag, "there is no observation", NONE(x.job.observations)},
     R{"dangers", Type::flag, "no danger is recorded", NONE(x.job.dangers)},
     R{"inspection", Type::flag, "no inspection is recorded", NONE(x.job.inspection)},
-    R{"findings", Type::flag, "everything is in order",
-      NONE(findings_view(x, Verdict::borderline).items)},
+    R{"findings", Type::flag, "everything is in order", NONE(open_findings(x).items)},
 };
 #undef NONE
 
@@ -163,10 +167,10 @@ const std::array kRoot{
     R{"instruments", Type::list, "the instruments used", GET(instruments_view(x)),
       table_of<instrument_members>},
     R{"findings", Type::list, "what is not in order, worst first",
-      GET(findings_view(x, Verdict::borderline)), table_of<finding_members>},
-    R{"failures", Type::list, "what is beyond its limit", GET(findings_view(x, Verdict::fail)),
+      GET(open_findings(x)), table_of<finding_members>},
+    R{"failures", Type::list, "what is beyond its limit", GET(findings_view(x, {Verdict::fail})),
       table_of<finding_members>},
-    R{"notes", Type::list, "notes of the checks", GET(findings_view(x, Verdict::note)),
+    R{"notes", Type::list, "notes of the checks", GET(findings_view(x, {Verdict::note})),
       table_of<finding_members>},
     R{"evidence", Type::list, "judged cells of the installation as a whole",
       GET(evidence_view(x, -1)), table_of<finding_members>},

@@ -57,7 +57,7 @@ bool of_the_installation(const Finding& f) {
 using F = Row<Finding>;
 
 const std::array kFinding{
-    F{"check", Type::own, "id of the check", GET(text_view(f.check))},
+    F{"check", Type::own, "id of the check", GET(View::of_text(std::string(f.check)))},
     F{"verdict", Type::text, "the verdict", GET(View::of_text(std::string(name(f.verdict))))},
     F{"subject", Type::text, "what was judged", GET(text_view(f.subject))},
     F{"message", Type::text, "the finding, one sentence", GET(text_view(f.message))},
@@ -83,52 +83,48 @@ const std::array kFinding{
 };
 #undef GET
 
-struct Source {
-  std::string text, provenance;
-  bool memory;
-};
-
 /// Each source once, in the order it is first met.
-std::vector<Source> sources_of(const Context& x) {
-  std::vector<Source> out;
+const std::vector<LimitSource>& sources_of(const Context& x) {
+  if (x.sources) return *x.sources;
+  std::vector<LimitSource>& out = x.sources.emplace();
   std::unordered_set<std::string_view> known;
-  for (const Finding& f : x.report.findings) {
-    if (f.source.empty() || f.limit.empty() || !known.insert(f.source).second) continue;
-    const std::string provenance = f.provenance ? std::string(limits::name(*f.provenance)) : "";
-    out.push_back({f.source, provenance, from_memory(f)});
+  for (const Finding* f : x.found.with_limit()) {
+    if (f->source.empty() || !known.insert(f->source).second) continue;
+    const std::string provenance = f->provenance ? std::string(limits::name(*f->provenance)) : "";
+    out.push_back({f->source, provenance, from_memory(*f)});
   }
   return out;
 }
 
 const std::array kSource{
-    Row<Source>{"text", Type::text, "standard and table, or where the value was read",
-                [](const Source& s, const Context&) { return View::of_text(s.text); }},
-    Row<Source>{"provenance", Type::text, "published, computed, memory …",
-                [](const Source& s, const Context&) { return text_view(s.provenance); }},
-    Row<Source>{"from_memory", Type::flag, "the value is from memory",
-                [](const Source& s, const Context&) { return View::of_flag(s.memory); }},
+    Row<LimitSource>{"text", Type::text, "standard and table, or where the value was read",
+                [](const LimitSource& s, const Context&) { return View::of_text(s.text); }},
+    Row<LimitSource>{"provenance", Type::text, "published, computed, memory …",
+                [](const LimitSource& s, const Context&) { return text_view(s.provenance); }},
+    Row<LimitSource>{"from_memory", Type::flag, "the value is from memory",
+                [](const LimitSource& s, const Context&) { return View::of_flag(s.memory); }},
 };
 std::vector<Shape> source_members() {
-  return shapes_from<Source>(kSource);
+  return shapes_from<LimitSource>(kSource);
 }
 
 View sources_view(const Context& x) {
   View out = View::list();
-  for (const Source& s : sources_of(x)) out.items.push_back(view_from<Source>(kSource, s, x));
+  for (const LimitSource& s : sources_of(x)) out.items.push_back(view_from<LimitSource>(kSource, s, x));
   return out;
 }
 
 /// "3 BS 7671 Table 41.3 …"
 View numbered_view(const Context& x) {
   View out = View::list();
-  for (const Source& s : sources_of(x))
+  for (const LimitSource& s : sources_of(x))
     out.items.push_back(View::of_text(std::to_string(out.items.size() + 1) + "\u00A0" + s.text));
   return out;
 }
 
 View memory_view(const Context& x) {
   View out = View::list();
-  for (const Source& s : sources_of(x))
+  for (const LimitSource& s : sources_of(x))
     if (s.memory) out.items.push_back(View::of_text(s.text));
   return out;
 }
@@ -164,13 +160,14 @@ std::string circuit_list(const std::vector<std::string>& circuits) {
 
 std::vector<Basis> limits_of(const Context& x) {
   std::unordered_map<std::string, std::string> numbers;
-  for (const Source& s : sources_of(x)) numbers[s.text] = std::to_string(numbers.size() + 1);
+  for (const LimitSource& s : sources_of(x)) numbers[s.text] = std::to_string(numbers.size() + 1);
   std::unordered_map<std::string, std::size_t> places;
+  std::string key;
   std::vector<Basis> out;
-  for (const Finding& f : x.report.findings) {
-    if (f.limit.empty()) continue;
-    const auto [it, fresh] =
-        places.try_emplace(f.subject + '\n' + f.limit + '\n' + f.derivation, out.size());
+  for (const Finding* of_limit : x.found.with_limit()) {
+    const Finding& f = *of_limit;
+    key.assign(f.subject).append(1, '\n').append(f.limit).append(1, '\n').append(f.derivation);
+    const auto [it, fresh] = places.try_emplace(key, out.size());
     if (fresh) out.push_back({&f, {}, {}, {}});
     Basis& basis = out[it->second];
     if (const auto number = numbers.find(f.source); number != numbers.end())
@@ -229,13 +226,13 @@ const std::array kBasis{
 };
 
 View count_view(const Context& x, Verdict v) {
-  return View::of_text(std::to_string(x.report.count(v)));
+  return View::of_text(std::to_string(x.found.tally().count(v)));
 }
 
 std::size_t readings_with_limit(const Context& x) {
+  const auto found = x.found.with_limit();
   return static_cast<std::size_t>(
-      std::count_if(x.report.findings.begin(), x.report.findings.end(),
-                    [](const Finding& f) { return !f.limit.empty() && !f.reading.empty(); }));
+      std::count_if(found.begin(), found.end(), [](const Finding* f) { return !f->reading.empty(); }));
 }
 
 std::size_t fitted(const Context& x) {
@@ -267,17 +264,13 @@ const std::array kCounts{
 
 }  // namespace
 
-View findings_view(const Context& x, Verdict least) {
-  std::vector<const Finding*> found;
-  for (const Finding& f : x.report.findings) {
-    const bool note = least == Verdict::note;
-    if (note && f.cell == "disconnection_time") continue;  // printed with the circuit
-    if (note ? f.verdict == Verdict::note : f.verdict >= least) found.push_back(&f);
-  }
-  std::stable_sort(found.begin(), found.end(),
-                   [](const Finding* a, const Finding* b) { return a->verdict > b->verdict; });
+View findings_view(const Context& x, std::initializer_list<Verdict> verdicts) {
   View out = View::list();
-  for (const Finding* f : found) out.items.push_back(view_from<Finding>(kFinding, *f, x));
+  for (const Verdict verdict : verdicts)
+    for (const Finding* f : x.found.with(verdict)) {
+      if (verdict == Verdict::note && f->cell == "disconnection_time") continue;  // printed with the circuit
+      out.items.push_back(view_from<Finding>(kFinding, *f, x));
+    }
   return out;
 }
 

@@ -48,9 +48,8 @@ bool about(const Observation& o, const Finding& f, const Context& x) {
 
 std::vector<Entry> entries_of(const Context& x) {
   std::vector<Entry> out;
-  std::vector<const Finding*> open;
-  for (const Finding& f : x.report.findings)
-    if (f.observation) open.push_back(&f);
+  const auto found = x.found.observations();
+  std::vector<const Finding*> open(found.begin(), found.end());
   for (const Observation& o : x.job.observations) {
     Entry e{&class_of(o.code.value_or("")), &o, nullptr};
     for (const Finding*& f : open)
@@ -127,10 +126,10 @@ bool unsatisfactory(const Context& x) {
 /// Readings and inspections that were limited: not done, with the reason.
 View limited_view(const Context& x) {
   View out = View::list();
-  for (const Finding& f : x.report.findings) {
-    if (f.verdict != Verdict::not_applicable || !f.reading.starts_with("LIM")) continue;
+  for (const Finding* f : x.found.with(Verdict::not_applicable)) {
+    if (!f->reading.starts_with("LIM")) continue;
     View item = View::group();
-    item.members = {{"circuit", text_view(place_of(&f, x))}, {"what", text_view(f.message)}};
+    item.members = {{"circuit", text_view(place_of(f, x))}, {"what", text_view(f->message)}};
     out.items.push_back(std::move(item));
   }
   return out;

@@ -10,23 +10,18 @@ namespace {
 /// Cells are named by the keys of the job file. What is judged line by line speaks for the whole
 /// by its worst.
 const checks::Finding* finding_for(const Context& c, int circuit, std::string_view path) {
-  if (const checks::Finding* f = c.found.at(circuit, path)) return f;
-  const std::string parts = std::string(path) + ".";
-  const checks::Finding* worst = nullptr;
-  for (const checks::Finding* f : c.found.of(circuit))
-    if (f->cell.starts_with(parts) && (!worst || f->verdict > worst->verdict)) worst = f;
-  return worst;
+  const checks::Finding* whole = checks::worst(c.cells.at(circuit, path));
+  return whole ? whole : checks::worst(c.cells.below(circuit, path));
 }
 
 std::string other_limits(const Context& c, int circuit, std::string_view path,
                          const checks::Finding* shown) {
-  std::vector<std::string> others;
-  for (const checks::Finding* f : c.found.of(circuit)) {
-    if (f->cell != path || f == shown || f->limit.empty()) continue;
-    if (shown && f->limit == shown->limit) continue;
-    others.push_back(f->limit);
+  std::string others;
+  for (const checks::Finding* f : c.cells.at(circuit, path)) {
+    if (f == shown || f->limit.empty() || (shown && f->limit == shown->limit)) continue;
+    others += (others.empty() ? "" : "; ") + f->limit;
   }
-  return join(others, "; ");
+  return others;
 }
 
 constexpr std::size_t kCellMembers = 13;

@@ -1,6 +1,8 @@
 #pragma once
 #include <algorithm>
+#include <initializer_list>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -18,11 +20,17 @@ using record::Shape;
 using record::table_of;
 using record::View;
 
+/// A source of limits, named once however many rest on it.
+struct LimitSource {
+  std::string text, provenance;
+  bool memory = false;
+};
+
 /// Whoever makes a view of it later holds it meanwhile.
 struct Context : std::enable_shared_from_this<Context> {
   Context(const record::Job& of, const record::Installer& by, const checks::Report& says,
           const IssueFacts& issue, const Wanted& forms)
-      : job(of), installer(by), report(says), facts(issue), found(says), wanted(forms) {}
+      : job(of), installer(by), report(says), facts(issue), found(says), wanted(forms), cells(found) {}
 
   const record::Job& job;
   const record::Installer& installer;
@@ -30,6 +38,9 @@ struct Context : std::enable_shared_from_this<Context> {
   const IssueFacts& facts;
   const checks::ByCircuit found;  ///< the report's findings
   const Wanted wanted;
+  const checks::ByCell cells;     ///< the same, circuit by circuit
+  /// What the limits rest on, worked out when it is first asked for.
+  mutable std::optional<std::vector<LimitSource>> sources;
 };
 
 /// `own`, `own_texts`: in the installer's or the client's own words, which are never translated.
@@ -197,7 +208,8 @@ View instruments_view(const Context& context);
 std::vector<Shape> instrument_members();
 View inspection_view(const Context& context, bool all);
 std::vector<Shape> inspection_members();
-View findings_view(const Context& context, checks::Verdict least);
+/// Of these verdicts, in turn.
+View findings_view(const Context& context, std::initializer_list<checks::Verdict> verdicts);
 std::vector<Shape> finding_members();
 View evidence_view(const Context& context, int circuit);
 View tests_view(const Context& context, int circuit, bool live);

@@ -62,7 +62,7 @@ std::string part_words(std::string_view part) {
 }
 
 std::string limit_of(const Context& x, int circuit, const std::string& cell) {
-  const checks::Finding* f = x.found.at(circuit, cell);
+  const checks::Finding* f = checks::worst(x.cells.at(circuit, cell));
   return f ? f->limit : std::string();
 }
 
