@@ -94,8 +94,10 @@ class Round {
     scene_.circuit = circuit < 0 ? nullptr : &job_.circuits[static_cast<std::size_t>(circuit)];
     const std::size_t before = found_.size();
     row.run(scene_);
-    for (Finding& f : std::span(found_).subspan(before))
+    for (Finding& f : std::span(found_).subspan(before)) {
+      f.circuit = circuit;
       if (f.source.empty()) f.source = row.info.source;
+    }
   }
 
   const record::Job& job_;

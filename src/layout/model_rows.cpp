@@ -132,15 +132,21 @@ View cell_view(const Context& c, int circuit, std::string_view path, const CellV
   if (value.text.empty() && !says_something && expected.empty()) return out;
   constexpr std::size_t kUsual = 6;  // of them say something, as a rule
   out.members.reserve(kUsual);
-  const auto put = [&](const char* name, std::string text, const std::string& unit = {}) {
-    if (!text.empty()) out.members.push_back({name, View::of_text(std::move(text), unit, value.span)});
+  const auto put = [&](const char* name, std::string_view text, std::string_view unit = {}) {
+    if (text.empty()) return;
+    auto& [first, view] = out.members.emplace_back();  // filled where it stands: there are many
+    first = name;
+    view.kind = View::Kind::text;
+    view.text = text;
+    view.unit = unit;
+    view.span = value.span;
   };
   put("text", value.text, value.unit);
   put("unit", value.unit);
   put("note", value.note);
   if (f) {
     put("limit", f->limit);
-    put("verdict", std::string(checks::name(f->verdict)));
+    put("verdict", checks::name(f->verdict));
     if (f->used_permille) put("used_permille", std::to_string(*f->used_permille));
     const auto put_wanted = [&](const char* name, const std::string& text) {
       if (c.wanted.inner_step(name)) put(name, text);  // a reading as it is printed shows none of these

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cstdlib>
 
 namespace ohmleaf {
@@ -61,26 +60,21 @@ Wide divide_rounded(Wide n, Wide d, Round round) {
 
 std::string Decimal::str() const {
   if (is_void()) return "void";
-  std::array<char, 20> digits{};
-  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(),
-                                 mantissa_ < 0 ? -mantissa_ : mantissa_);
-  const auto count = static_cast<std::size_t>(end.ptr - digits.data());
-  const auto places = static_cast<std::size_t>(scale_);
-  // Written in place, since most texts hold a few: a sign, a point and 19 digits, or "-0." and the places.
+  // From the last digit on, since most texts hold a few: a sign, a point and 19 digits, or "-0." and the places.
   std::array<char, 3 + std::max(19, kMaxScale)> text{};
-  char* to = text.data();
-  if (mantissa_ < 0) *to++ = '-';
-  if (count <= places) {
-    *to++ = '0';
-    *to++ = '.';
-    to = std::fill_n(to, places - count, '0');
-    to = std::copy_n(digits.data(), count, to);
-  } else {
-    to = std::copy_n(digits.data(), count - places, to);
-    if (places > 0) *to++ = '.';
-    to = std::copy_n(digits.data() + count - places, places, to);
-  }
-  return {text.data(), static_cast<std::size_t>(to - text.data())};
+  char* const end = text.data() + text.size();
+  char* at = end;
+  auto rest = static_cast<std::uint64_t>(mantissa_ < 0 ? -mantissa_ : mantissa_);
+  const auto digit = [&] {
+    *--at = static_cast<char>('0' + rest % 10);
+    rest /= 10;
+  };
+  for (int i = 0; i < scale_; ++i) digit();
+  if (scale_ > 0) *--at = '.';
+  do digit();
+  while (rest > 0);
+  if (mantissa_ < 0) *--at = '-';
+  return {at, end};
 }
 
 std::string Decimal::short_str() const {
