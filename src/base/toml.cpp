@@ -37,24 +37,23 @@ class Converter {
   Converter(const Sources& sources, SourceId id, const TomlMender& mender, Diagnostics& out)
       : sources_(sources), text_(sources.get(id)), id_(id), mender_(mender), out_(out) {}
 
-  TomlNode table(const toml::table& t) {
-    TomlNode node;
+  /// Nodes are filled where they stand: there are many, and none is moved about.
+  void table(const toml::table& t, TomlNode& node) {
     node.kind = TomlKind::table;
     node.span = span(t.source());
-    // toml++ keeps a table sorted by its keys. The file's order is found among pointers, so that no
-    // finished node is moved about, and key and value of a line follow each other.
+    // toml++ keeps a table sorted by its keys. The file's order is found among pointers, so that key and
+    // value of a line follow each other.
     std::vector<Entry> order;
     order.reserve(t.size());
     for (auto&& [key, value] : t) order.push_back({&key, &value});
     std::stable_sort(order.begin(), order.end());
     node.children.reserve(order.size());
     for (const Entry& entry : order) {
-      const Span place = span(entry.key->source());
-      TomlNode& child = node.children.emplace_back(convert(*entry.value));
-      child.key = std::string(entry.key->str());
-      child.key_span = place;
+      TomlNode& child = node.children.emplace_back();
+      child.key = entry.key->str();
+      child.key_span = span(entry.key->source());
+      convert(*entry.value, child);
     }
-    return node;
   }
 
  private:
@@ -97,23 +96,22 @@ class Converter {
       if ((static_cast<unsigned char>(words[i]) & 0xC0u) != 0x80u) columns_.push_back(begin_ + i);
   }
 
-  TomlNode convert(const toml::node& n) {
-    if (const auto* t = n.as_table()) return table(*t);
-    TomlNode node;
+  void convert(const toml::node& n, TomlNode& node) {
+    if (const auto* t = n.as_table()) return table(*t, node);
     node.span = span(n.source());
     if (const auto* a = n.as_array()) {
       node.kind = TomlKind::array;
       node.children.reserve(a->size());
-      for (const toml::node& element : *a) node.children.push_back(convert(element));
-      return node;
+      for (const toml::node& element : *a) convert(element, node.children.emplace_back());
+      return;
     }
     node.mended = mender_.touched(node.span);
     if (const auto* s = n.as_string()) {
       node.kind = TomlKind::string;
       node.text = s->get();
-      return node;
+      return;
     }
-    node.text = std::string(trim(sources_.slice(node.span)));
+    node.text = trim(sources_.slice(node.span));
     if (n.is_integer()) {
       node.kind = TomlKind::integer;
     } else if (n.is_floating_point()) {
@@ -128,7 +126,6 @@ class Converter {
     } else {
       node.kind = TomlKind::date_time;
     }
-    return node;
   }
 
   void refuse_non_number(TomlNode& node) {
@@ -205,7 +202,9 @@ std::optional<TomlNode> parse_toml_mending(const Sources& sources, SourceId sour
       return std::nullopt;
     result = toml::parse(std::string_view(mender.text()));
   }
-  return Converter(sources, source, mender, out).table(result.table());
+  std::optional<TomlNode> root(std::in_place);
+  Converter(sources, source, mender, out).table(result.table(), *root);
+  return root;
 }
 
 }  // namespace ohmleaf

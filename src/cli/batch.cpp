@@ -42,12 +42,19 @@ std::size_t size_of(const Outcome& o) {
   return sizeof o + o.out.size() + o.err.size() + o.bytes.size();
 }
 
-/// Work in this process, one job after the other.
+/// Work in this process, one job after the other. What no layer took is told of this job, and stops no
+/// other.
 Outcome alone(Environment& e, const std::string& job,
               const std::function<Outcome(Environment&, const std::string&)>& work) {
-  Outcome said;
+  Outcome said, made;
   Environment quiet = recording(e, said);
-  Outcome made = work(quiet, job);
+  try {
+    made = work(quiet, job);
+  } catch (const std::exception& error) {
+    made = {};
+    made.code = kSystem;
+    tell_of(error, quiet.err);
+  }
   made.out.insert(0, said.out);
   made.err.insert(0, said.err);
   return made;

@@ -1,6 +1,9 @@
 #include "cli/command.h"
 
+#include <new>
+
 #include "base/json.h"
+#include "base/late.h"
 #include "base/text.h"
 #include "cli/diagnostic_text.h"
 #include "cli/report_json.h"
@@ -63,6 +66,21 @@ int say(Environment& e, std::string_view text, int code) {
   if (e.out(text)) return code;
   e.err("ohmleaf: error: standard output could not be written (closed, or the disk is full)\n");
   return kSystem;
+}
+
+void tell_of(const std::exception& error, const std::function<bool(std::string_view)>& say) {
+  if (dynamic_cast<const std::bad_alloc*>(&error) != nullptr) {
+    say("ohmleaf: error: there is not enough memory\n  → Close other programs and run the command again; "
+        "it says what was done.\n");
+  } else if (dynamic_cast<const Missing*>(&error) != nullptr) {
+    say("ohmleaf: error: ");
+    say(visible(error.what()));
+    say("\n  → Where memory is short, close other programs; else install ohmleaf again, all of it.\n");
+  } else {
+    say("ohmleaf: error: something went wrong in the program itself: ");
+    say(error.what());
+    say("\n  → Run the command again; it says what was done.\n");
+  }
 }
 
 int leave(Environment& e, int code) {

@@ -1,5 +1,8 @@
 #pragma once
+#include <exception>
+#include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/workspace.h"
@@ -60,6 +63,10 @@ int complain(Environment& environment, const Diagnostics& diagnostics, const Sou
              const Common& common);
 /// The same for `--json`: an object with "format" and "errors" on standard output.
 int complain_json(Environment& environment, const Diagnostics& diagnostics, const Sources& sources);
+
+/// Says of an exception that no layer took what there is to do about it. Asks for no memory where that has
+/// ended.
+void tell_of(const std::exception& error, const std::function<bool(std::string_view)>& say);
 
 /// Each adds one command; the command's callback leaves its exit code in `exit_code`.
 void add_start(Command& app, Environment& environment, int& exit_code);

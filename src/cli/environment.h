@@ -22,7 +22,7 @@ struct Environment {
   std::function<std::optional<std::string>()> read_line;
   /// True once Ctrl-C was pressed in a command that watches for it (`cli/interrupt.h`).
   std::function<bool()> interrupted;
-  /// Ends the process with a code, at once: its memory goes back whole, which to take apart takes longer.
+  /// Ends the process with a code, where it stands: its memory goes back whole, which to take apart takes longer.
   /// None where the process goes on, as in tests.
   std::function<void(int)> leave;
   bool in_is_terminal = false;

@@ -13,7 +13,6 @@
 #include <utility>
 
 #include "base/files.h"
-#include "base/late.h"
 #include "base/memory.h"
 #include "base/text.h"
 #include "base/version.h"
@@ -36,10 +35,6 @@ constexpr const char* kAbout =
 constexpr const char* kFooter =
     "Exit codes: 0 nothing to do about it; 1 findings that stop an issue, or a verification that "
     "fails; 2 the input or the command is wrong; 3 the system failed; 130 interrupted.";
-
-constexpr std::string_view kNoMemory =
-    "ohmleaf: error: there is not enough memory\n  → Close other programs and run the command again; "
-    "it says what was done.\n";
 
 struct Described {
   std::vector<std::string_view> commands;
@@ -112,8 +107,8 @@ int run(const std::vector<std::string>& args, Environment& e) {
       case Parsed::Kind::version: return say(e, parsed.text + "\n");
       case Parsed::Kind::wrong: return command_error(parsed, e);
     }
-  } catch (const std::bad_alloc&) {
-    e.err(kNoMemory);
+  } catch (const std::bad_alloc& error) {
+    tell_of(error, e.err);
     return kSystem;
   }
   return exit_code;
@@ -206,7 +201,7 @@ int run_here(int argc, char** argv) {
   e.wall_clock = wall_clock;
   e.read_line = read_line;
   e.interrupted = [] { return Interrupt::pressed(); };
-  if (!kSanitized) e.leave = [](int code) { ::_exit(code); };
+  if (!kSanitized) e.leave = [](int code) { std::exit(code); };
   e.in_is_terminal = ::isatty(STDIN_FILENO) == 1;
   e.out_is_terminal = ::isatty(STDOUT_FILENO) == 1;
   e.err_is_terminal = ::isatty(STDERR_FILENO) == 1;
@@ -228,16 +223,8 @@ int main_entry(int argc, char** argv) {
   end_on_signals();
   try {
     return run_here(argc, argv);
-  } catch (const std::bad_alloc&) {
-    write_all(STDERR_FILENO, kNoMemory);
-  } catch (const Missing& e) {
-    write_all(STDERR_FILENO, "ohmleaf: error: ");
-    write_all(STDERR_FILENO, visible(e.what()));
-    write_all(STDERR_FILENO, "\n  → Where memory is short, close other programs; else install ohmleaf again, all of it.\n");
-  } catch (const std::exception& e) {
-    write_all(STDERR_FILENO, "ohmleaf: error: something went wrong in the program itself: ");
-    write_all(STDERR_FILENO, e.what());
-    write_all(STDERR_FILENO, "\n  → Run the command again; it says what was done.\n");
+  } catch (const std::exception& error) {
+    tell_of(error, [](std::string_view text) { return write_all(STDERR_FILENO, text); });
   }
   return kSystem;
 }

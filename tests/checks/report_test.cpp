@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "bench.h"
+#include "checks/by_circuit.h"
 
 // The report as a whole: order, verdict, what blocks, confirmations, and that dead tests come
 // first.
@@ -120,6 +121,83 @@ TEST_CASE(
   };
   CHECK(std::is_sorted(r.findings.begin(), r.findings.end(), ordered));
   CHECK(r.findings.front().circuit == -1);
+}
+
+TEST_CASE("a circuit is judged as it would be alone, wherever it stands among others") {
+  // Circuits are looked at some at a time: more than two lots of them, no two of which read the same.
+  Job many = sample("sewing-workshop");
+  const std::vector<record::Circuit> of_sample = many.circuits;
+  many.circuits.clear();
+  for (int i = 0; i < 70; ++i) {
+    record::Circuit c = of_sample[static_cast<std::size_t>(i) % of_sample.size()];
+    c.ref = text(std::to_string(i + 1));
+    c.live.zs = reading<Ohms>((i < 45 ? "0." : "1.") + std::to_string(i + 10));
+    if (i % 11 == 3) c.dead.insulation.live_earth = reading<Megohms>("0." + std::to_string(i + 10));
+    if (i % 13 == 5) c.live.rcd.trip_ms = {};
+    many.circuits.push_back(std::move(c));
+  }
+  const Report all = report_of(many);
+  std::size_t seen = 0, unlike = 0;
+  for (int i = 0; i < 70; ++i) {
+    Job one = many;
+    one.circuits = {many.circuits[static_cast<std::size_t>(i)]};
+    std::vector<Finding> alone = report_of(one).findings, among = all.findings;
+    std::erase_if(alone, [](const Finding& f) { return f.circuit != 0; });
+    std::erase_if(among, [&](const Finding& f) { return f.circuit != i; });
+    CAPTURE(i);
+    REQUIRE(alone.size() == among.size());
+    for (std::size_t k = 0; k < alone.size(); ++k, ++seen) {
+      const Finding &a = alone[k], &b = among[k];
+      const bool same = a.check == b.check && a.verdict == b.verdict && a.cell == b.cell &&
+                        a.message == b.message && a.reading == b.reading && a.limit == b.limit &&
+                        a.derivation == b.derivation && a.source == b.source && a.action == b.action &&
+                        a.caution == b.caution && a.causes == b.causes;
+      unlike += same ? 0 : 1;
+    }
+  }
+  CHECK(seen > 70 * 10);
+  CHECK(unlike == 0);
+}
+
+TEST_CASE("findings by their cell: the worst first met, parts below the whole") {
+  Report r;
+  const auto add = [&](int circuit, const char* cell, Verdict verdict) {
+    Finding& f = r.findings.emplace_back();
+    f.circuit = circuit;
+    f.cell = cell;
+    f.verdict = verdict;
+    f.limit = "≤ 1 Ω";
+  };
+  add(-1, "supply.ze", Verdict::pass);
+  add(0, "live.zs", Verdict::pass);
+  add(0, "live.zs", Verdict::fail);
+  add(0, "live.zs", Verdict::fail);
+  add(1, "live.zs.L2", Verdict::borderline);
+  add(1, "live.zs.L1", Verdict::borderline);
+  add(1, "live.zs-other", Verdict::fail);
+  add(1, "live.zsx", Verdict::fail);
+  add(1, "live.zs.L3", Verdict::pass);
+  const ohmleaf::checks::ByCircuit found(r);
+  const ohmleaf::checks::ByCell cells(found);
+  const auto& all = r.findings;
+  CHECK(ohmleaf::checks::worst(cells.at(0, "live.zs")) == &all[2]);
+  CHECK(cells.at(0, "live.zs").size() == 3);
+  CHECK(cells.at(0, "live.zs")[0] == &all[1]);
+  CHECK(cells.at(0, "live").empty());
+  CHECK(cells.below(0, "live.zs").empty());
+  CHECK(cells.at(1, "live.zs").empty());
+  CHECK(cells.below(1, "live.zs").size() == 3);
+  CHECK(ohmleaf::checks::worst(cells.below(1, "live.zs")) == &all[4]);  // of two alike, as the report has them
+  CHECK(cells.at(-1, "supply.ze")[0] == &all[0]);
+  CHECK(cells.at(2, "live.zs").empty());
+  CHECK(cells.at(-2, "live.zs").empty());
+  CHECK(cells.at(0, "live.zs").size() == 3);  // and back again
+  CHECK(found.with(Verdict::fail).size() == 4);
+  CHECK(found.with(Verdict::missing).empty());
+  CHECK(found.with_limit().size() == all.size());
+  CHECK(found.tally().count(Verdict::borderline) == 2);
+  CHECK(found.tally().worst == Verdict::fail);
+  CHECK_FALSE(found.tally().issuable);
 }
 
 TEST_CASE("a cell shows the worst that is said of it") {

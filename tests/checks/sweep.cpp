@@ -237,7 +237,7 @@ std::vector<Slip> slips_of(const record::Job& job) {
 }
 
 bool noticed(const Slip& slip, const Report& before, const Report& after) {
-  using Key = std::tuple<std::string, int, std::string, Verdict>;
+  using Key = std::tuple<std::string_view, int, std::string, Verdict>;
   std::map<Key, int> known;
   for (const Finding& f : before.findings) ++known[{f.check, f.circuit, f.cell, f.verdict}];
   return std::any_of(after.findings.begin(), after.findings.end(), [&](const Finding& f) {
