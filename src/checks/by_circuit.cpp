@@ -3,24 +3,29 @@
 #include <algorithm>
 
 namespace ohmleaf::checks {
+namespace {
+
+/// The job's findings, of circuit -1, come first.
+std::size_t place_of(int circuit) { return static_cast<std::size_t>(circuit) + 1; }
+
+}  // namespace
 
 ByCircuit::ByCircuit(const Report& report) {
   int last = -1;
   for (const Finding& f : report.findings) last = std::max(last, f.circuit);
-  circuits_.resize(static_cast<std::size_t>(last + 2));
+  circuits_.resize(place_of(last) + 1);
   for (const Finding& f : report.findings) {
     tally_.add(f);
     verdicts_[static_cast<std::size_t>(f.verdict)].push_back(&f);
     if (f.observation) observations_.push_back(&f);
     if (!f.limit.empty()) with_limit_.push_back(&f);
-    if (f.circuit >= -1) circuits_[static_cast<std::size_t>(f.circuit + 1)].push_back(&f);
+    if (f.circuit >= -1) circuits_[place_of(f.circuit)].push_back(&f);
   }
 }
 
 ByCircuit::Found ByCircuit::of(int circuit) const {
-  const auto place = static_cast<std::size_t>(circuit + 1);
-  if (circuit < -1 || place >= circuits_.size()) return {};
-  return circuits_[place];
+  if (circuit < -1 || place_of(circuit) >= circuits_.size()) return {};
+  return circuits_[place_of(circuit)];
 }
 
 Verdict ByCircuit::worst_of(int circuit) const {
