@@ -1,7 +1,7 @@
 # What every command would load at its start is linked in: the C++ runtime and libfmt, which took half
 # of the time in which a small command runs, and utf8proc (FindUtf8proc.cmake). The program and each
-# module of src/late have their own; but an exception, which may be thrown in one and caught in another,
-# is one for all: the program shows the functions that keep it, to which the modules' own yield
+# module of src/late have their own; but memory, and an exception, which may be thrown in one and caught in
+# another, are one for all: the program shows the functions that keep them, to which the modules' own yield
 # (src/late/module.map), and libgcc_s, which finds the way to who catches it, is shared.
 # Debian ships no libfmt.a: its source, which the headers hold, is compiled here (src/late/fmt.cpp).
 set(own_runtime ON)
@@ -27,6 +27,9 @@ if(OHMLEAF_STATIC_RUNTIME AND OHMLEAF_STATIC_FMT)
   foreach(name allocate_exception free_exception allocate_dependent_exception free_dependent_exception
           get_globals get_globals_fast)
     target_link_options(ohmleaf_runtime_shown INTERFACE -Wl,--export-dynamic-symbol=__cxa_${name})
+  endforeach()
+  foreach(operator _Zn[wa]* _Zd[la]P*)  # new and delete
+    target_link_options(ohmleaf_runtime_shown INTERFACE "-Wl,--export-dynamic-symbol=${operator}")
   endforeach()
   add_library(ohmleaf_fmt STATIC src/late/fmt.cpp)
   target_include_directories(ohmleaf_fmt SYSTEM PUBLIC ${fmt_headers})
