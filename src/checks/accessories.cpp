@@ -18,7 +18,10 @@ struct Point {
   const Accessory& accessory;
   const CatalogueItem* item;
   std::string path;  ///< "accessory[0]."
-  std::string name;
+  const record::Installer& installer;
+
+  std::string what() const { return point_name(installer, accessory.item, {}); }
+  std::string name() const { return point_name(installer, accessory.item, accessory.where); }
 };
 
 /// Runs over the accessories of the circuit that the catalogue knows.
@@ -27,8 +30,7 @@ void each_point(Scene& s, Fn fn) {
   const auto& list = s.circuit->accessories;
   for (std::size_t i = 0; i < list.size(); ++i) {
     const CatalogueItem* item = item_of(s.installer, list[i].item);
-    fn(Point{list[i], item, "accessory[" + std::to_string(i) + "].",
-             point_name(s.installer, list[i].item, list[i].where)});
+    fn(Point{list[i], item, "accessory[" + std::to_string(i) + "].", s.installer});
   }
 }
 
@@ -59,7 +61,7 @@ void known(Scene& s) {
   each_point(s, [&](const Point& p) {
     if (p.item) return;
     s.add(Verdict::missing, Stage::fitting, p.path + "item", "Accessory",
-          fmt::format("{} is not in the catalogue, so its maker's figures are unknown", p.name),
+          fmt::format("{} is not in the catalogue, so its maker's figures are unknown", p.name()),
           p.accessory.span)
         .action = "Add it to installer.toml with the maker's figures.";
   });
@@ -77,9 +79,9 @@ void box(Scene& s) {
     ask.caution = "Isolate, lock off and prove dead before you take the accessory out.";
     Finding& f = judge_plain(s, plain(p.accessory.box_mm),
                              maker(limits::Sense::at_least, p.item->box_min_mm->decimal(), "mm",
-                                   "least box depth of " + p.name),
+                                   "least box depth of " + p.what()),
                              std::move(ask));
-    f.message += " (" + p.name + ")";
+    f.message += " (" + p.name() + ")";
   });
 }
 
@@ -106,7 +108,7 @@ std::string kind_words(record::LoadKind kind) {
 void no_range(Scene& s, const Point& p) {
   Finding& f = s.add(Verdict::fail, Stage::fitting, p.path + "load_kind", "Kind of load",
                      fmt::format("the maker gives no range for {} loads ({})",
-                                 kind_words(*p.accessory.load_kind), p.name),
+                                 kind_words(*p.accessory.load_kind), p.name()),
                      p.accessory.load_kind.span);
   f.reading = kind_words(*p.accessory.load_kind);
   for (const auto& range : p.item->loads)
@@ -142,7 +144,7 @@ void judge_load(Scene& s, const Point& p, const record::LoadRange& range) {
   }
   limit.derivation = "the maker's range for " + kind_words(*p.accessory.load_kind) + " loads";
   Finding& f = judge_plain(s, plain(p.accessory.load_w), limit, std::move(ask));
-  f.message += " (" + p.name + ")";
+  f.message += " (" + p.name() + ")";
 }
 
 void load(Scene& s) {
@@ -150,7 +152,7 @@ void load(Scene& s) {
     if (!p.item || p.item->loads.empty()) return;
     if (!p.accessory.load_kind) {
       s.add(Verdict::missing, Stage::fitting, p.path + "load_kind", "Kind of load",
-            fmt::format("what {} works is not recorded", p.name), p.accessory.span)
+            fmt::format("what {} works is not recorded", p.name()), p.accessory.span)
           .action = "Enter load_kind (led, halogen, incandescent …) and load_w.";
       return;
     }
@@ -177,7 +179,7 @@ void rated(Scene& s) {
                                    p.item->rated->with_unit() + " × " + u0(s.job).with_unit() +
                                        " = " + most.short_str() + " W"),
                              std::move(ask));
-    f.message += " (" + p.name + ")";
+    f.message += " (" + p.name() + ")";
   });
 }
 
@@ -236,9 +238,9 @@ void neutral(Scene& s) {
     ask.caution =
         "A borrowed neutral stays live when its own circuit is isolated. Isolate, lock off and "
         "prove dead.";
-    judge_tick(s, p.accessory.neutral, "a neutral of this circuit is at the point (" + p.name + ")",
-               p.name + " needs a neutral, and none is at the point",
-               "nothing says that a neutral of this circuit is at the point (" + p.name + ")", std::move(ask));
+    judge_tick(s, p.accessory.neutral, "a neutral of this circuit is at the point (" + p.name() + ")",
+               p.name() + " needs a neutral, and none is at the point",
+               "nothing says that a neutral of this circuit is at the point (" + p.name() + ")", std::move(ask));
   });
 }
 
@@ -248,7 +250,7 @@ void earth(Scene& s) {
       if (p.accessory.earthed && !*p.accessory.earthed) {
         Finding& f = s.add(
             Verdict::note, Stage::fitting, p.path + "earthed", "Protective conductor at the point",
-            "no protective conductor is at the point (" + p.name + ")", p.accessory.earthed.span);
+            "no protective conductor is at the point (" + p.name() + ")", p.accessory.earthed.span);
         f.action = "Fit no Class I equipment and no metal plate there, and say so to the client.";
       }
       return;
@@ -261,9 +263,9 @@ void earth(Scene& s) {
         "a Class II accessory.";
     ask.if_missing = "Confirm that a protective conductor is at the point: earthed = true.";
     ask.caution = "Metal without earth becomes live on a fault.";
-    judge_tick(s, p.accessory.earthed, "a protective conductor is at the point (" + p.name + ")",
-               p.name + " needs a protective conductor, and none is at the point",
-               "nothing says that a protective conductor is at the point (" + p.name + ")", std::move(ask));
+    judge_tick(s, p.accessory.earthed, "a protective conductor is at the point (" + p.name() + ")",
+               p.name() + " needs a protective conductor, and none is at the point",
+               "nothing says that a protective conductor is at the point (" + p.name() + ")", std::move(ask));
   });
 }
 
@@ -273,9 +275,9 @@ void dimmable(Scene& s) {
     Ask ask = ask_for(p, "dimmable", "Dimmable lamps");
     ask.action = "Fit lamps that are marked as dimmable.";
     ask.if_missing = "Read the marking on the lamps and enter dimmable.";
-    judge_tick(s, p.accessory.dimmable, "the lamps are dimmable (" + p.name + ")",
-               "the lamps are not dimmable (" + p.name + ")",
-               "nothing says that the lamps are dimmable (" + p.name + ")", std::move(ask));
+    judge_tick(s, p.accessory.dimmable, "the lamps are dimmable (" + p.name() + ")",
+               "the lamps are not dimmable (" + p.name() + ")",
+               "nothing says that the lamps are dimmable (" + p.name() + ")", std::move(ask));
   });
 }
 

@@ -46,6 +46,9 @@ struct Finding {
   std::string exact;         ///< unrounded limit without unit
   std::string difference;    ///< "0.15 Ω over", "11 % in hand"
   std::string derivation;    ///< how the limit was worked out
+  /// How the verdict allows for the instrument: "pass only where 0.46 ± 0.063 Ω (declared operating
+  /// uncertainty) is wholly inside the limit …"; empty where nothing is declared.
+  std::string decision;
   std::string source;        ///< where it comes from; else where the check does
   std::vector<Label> labels;        ///< what set the limit
   std::vector<std::string> causes;  ///< most likely first

@@ -76,8 +76,7 @@ std::string decision_rule(const PlainReading& r, const Ask& ask) {
   const Decimal spread = r.value * ask.percent * Decimal(1, 2) + ask.absolute;
   if (!r.present || r.kind != ReadingKind::value || spread.is_void() || spread.is_zero()) return {};
   return fmt::format(
-      "; decision rule: pass only where {} ± {} {} (declared operating uncertainty) is wholly "
-      "inside "
+      "pass only where {} ± {} {} (declared operating uncertainty) is wholly inside "
       "the limit, borderline where only the reading is (guarded acceptance, JCGM 106:2012, from "
       "memory)",
       r.value.str(), spread.short_str(), r.unit);
@@ -88,7 +87,8 @@ void fill(Finding& f, const PlainReading& r, PlainLimit& limit, Ask& ask) {
   f.reading = r.present ? shown(r) : std::string();
   f.limit = std::move(limit.printed);
   f.exact = std::move(limit.exact);
-  f.derivation = std::move(limit.derivation) + decision_rule(r, ask);
+  f.derivation = std::move(limit.derivation);
+  f.decision = decision_rule(r, ask);
   f.source = std::move(limit.source);
   f.provenance = limit.provenance;
   f.labels = std::move(ask.labels);

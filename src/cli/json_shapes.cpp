@@ -42,6 +42,7 @@ constexpr std::array kCheck{
     M{"findings[].exact", "the unrounded limit, without unit"},
     M{"findings[].difference", "between reading and limit, in words"},
     M{"findings[].derivation", "how the limit was worked out"},
+    M{"findings[].decision", "how the verdict allows for the instrument's uncertainty; empty where none is declared"},
     M{"findings[].source", "where it comes from"},
     M{"findings[].provenance", "published, computed, memory, common practice or maker"},
     M{"findings[].used_permille", "share of the limit that the reading uses; null without one"},

@@ -38,6 +38,7 @@ Json finding_json(const Finding& f, const record::Job& job, const Sources& sourc
   j.set("cell", f.cell).set("subject", f.subject).set("message", f.message);
   j.set("reading", f.reading).set("limit", f.limit).set("exact", f.exact);
   j.set("difference", f.difference).set("derivation", f.derivation).set("source", f.source);
+  j.set("decision", f.decision);
   j.set("provenance", f.provenance ? Json(limits::name(*f.provenance)) : Json());
   j.set("used_permille", f.used_permille ? Json(*f.used_permille) : Json());
   j.set("causes", texts(f.causes)).set("action", f.action).set("caution", f.caution);

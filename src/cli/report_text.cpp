@@ -56,6 +56,7 @@ class Writer {
     if (!f.limit.empty())
       detail("limit", f.limit + (f.difference.empty() ? "" : "; " + f.difference));
     detail("worked out", f.derivation);
+    detail("decided", f.decision);
     detail("source", source_of(f));
     for (std::size_t i = 0; i < f.causes.size(); ++i) detail(i == 0 ? "likely" : "", f.causes[i]);
     detail("next", f.action);
@@ -86,6 +87,7 @@ class Writer {
     first.replace(0, indent.size(), "  " + style_(tone_of(f.verdict), padded(checks::name(f.verdict), kVerdictColumn)));
     text += first;
     detail("worked out", f.derivation);
+    detail("decided", f.decision);
     detail("source", source_of(f));
   }
 

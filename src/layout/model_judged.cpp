@@ -65,6 +65,8 @@ const std::array kFinding{
     F{"limit", Type::text, "the limit as printed", GET(text_view(f.limit))},
     F{"difference", Type::text, "how far from the limit", GET(text_view(f.difference))},
     F{"derivation", Type::text, "how the limit was worked out", GET(text_view(f.derivation))},
+    F{"decision", Type::text, "how the verdict allows for the instrument's uncertainty",
+      GET(text_view(f.decision))},
     F{"source", Type::text, "where the limit comes from", GET(text_view(f.source))},
     F{"provenance", Type::text, "published, computed, memory …", GET(provenance_view(f))},
     F{"from_memory", Type::flag, "the limit's value is from memory",
@@ -210,6 +212,11 @@ View limits_view(const Context& x) {
   return out;
 }
 
+bool guarded(const Context& x) {
+  const auto found = x.found.with_limit();
+  return std::any_of(found.begin(), found.end(), [](const Finding* f) { return !f->decision.empty(); });
+}
+
 const std::array kBasis{
     Row<Context>{"limits", Type::list, "every limit once, with its derivation and source",
                  [](const Context& x, const Context&) { return limits_view(x); }, table_of<limit_members>},
@@ -221,6 +228,8 @@ const std::array kBasis{
                  [](const Context& x, const Context&) { return sources_view(x); }, table_of<source_members>},
     Row<Context>{"numbered", Type::texts, "the sources of the limits, each once, with its number",
                  [](const Context& x, const Context&) { return numbered_view(x); }},
+    Row<Context>{"guarded", Type::flag, "a verdict allows for an instrument's declared uncertainty",
+                 [](const Context& x, const Context&) { return View::of_flag(guarded(x)); }},
     Row<Context>{"memory", Type::texts, "the limits whose values are from memory",
                  [](const Context& x, const Context&) { return memory_view(x); }},
 };
