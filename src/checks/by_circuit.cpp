@@ -37,7 +37,7 @@ Verdict ByCircuit::worst_of(int circuit) const {
 void ByCell::turn_to(int circuit) const {
   if (circuit == circuit_) return;
   const ByCircuit::Found found = found_.of(circuit);
-  circuit_ = -2;  // while memory may end
+  circuit_ = kNone;  // while memory may end
   cells_.assign(found.begin(), found.end());
   std::stable_sort(cells_.begin(), cells_.end(),
                    [](const Finding* a, const Finding* b) { return a->cell < b->cell; });

@@ -48,7 +48,8 @@ class ByCell {
   std::vector<const Finding*>::const_iterator first_from(int circuit, std::string_view cell) const;
 
   const ByCircuit& found_;
-  mutable int circuit_ = -2;  ///< none yet
+  static constexpr int kNone = -2;
+  mutable int circuit_ = kNone;
   mutable std::vector<const Finding*> cells_;
 };
 

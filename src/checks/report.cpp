@@ -95,7 +95,7 @@ class Round {
     const std::size_t before = found_.size();
     row.run(scene_);
     for (Finding& f : std::span(found_).subspan(before)) {
-      f.circuit = circuit;
+      f.circuit = circuit;  // whatever the check did: it is handed over by its circuit
       if (f.source.empty()) f.source = row.info.source;
     }
   }

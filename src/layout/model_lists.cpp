@@ -57,6 +57,22 @@ std::string make_words(const record::Instrument& i) {
   return out;
 }
 
+/// "Zs ± (5 % + 0.04 Ω); MΩ ± 10 %": by symbols, which every language has.
+std::string uncertainty_words(const record::Instrument& i) {
+  std::string out;
+  const auto add = [&](std::string_view of, const record::Field<Percent>& percent, const record::Field<Ohms>& ohms) {
+    if (!percent && !ohms) return;
+    std::string spread = percent ? percent->with_unit() : "";
+    if (ohms) spread += (percent ? " + " : "") + ohms->with_unit();
+    out += (out.empty() ? "" : "; ") + std::string(of) + " ± " + (percent && ohms ? "(" + spread + ")" : spread);
+  };
+  add("R1+R2", i.continuity_percent, i.continuity_ohms);
+  add("MΩ", i.insulation_percent, {});
+  add("Zs", i.loop_percent, i.loop_ohms);
+  add("RCD", i.rcd_percent, {});
+  return out;
+}
+
 #define GET(expression) \
   [](const record::Instrument& i, const Context&) -> View { return expression; }
 using I = Row<record::Instrument>;
@@ -66,6 +82,8 @@ const std::array kInstrument{
     I{"serial", Type::own, "serial number", GET(text_view(i.serial))},
     I{"calibrated", Type::date, "last calibrated", GET(date_view(i.calibrated))},
     I{"calibration_due", Type::date, "calibration due", GET(date_view(i.calibration_due))},
+    I{"uncertainty", Type::own, "declared operating uncertainty, by what is read",
+      GET(text_view(uncertainty_words(i)))},
 };
 #undef GET
 

@@ -193,6 +193,20 @@ TEST_CASE(
   CHECK(count_of(d, "what calibration says") == 0);
 }
 
+TEST_CASE("what judged a reading is printed: the uncertainty that is declared of an instrument") {
+  Case c = plain_case();
+  record::Instrument& meter = c.installer.instruments.front();
+  meter.loop_percent.value = Percent(Decimal::integer(5));
+  meter.loop_ohms.value = Ohms(*Decimal::parse("0.04"));
+  meter.insulation_percent.value = Percent(Decimal::integer(10));
+  const View view = c.view();
+  std::vector<std::string> said;
+  view.at("instruments")->each([&](const View& i) { said.push_back(i.at("uncertainty")->text); });
+  CHECK(said == std::vector<std::string>{"MΩ ± 10 %; Zs ± (5 % + 0.04 Ω)"});
+  for (const char* form : {"minor-works", "installation", "condition-report", "schedule"})
+    CHECK(count_of(lay_out_or_fail(form_from(read_form(form)), view), "Uncertainty") == 1);
+}
+
 TEST_CASE("a note in its box is not torn apart by a page's end") {
   std::string words;
   for (int i = 0; i < 120; ++i) words += "caution" + std::to_string(i) + " ";
